@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class ContractorConfig(AppConfig):
+    name = "contractor"
+    default_auto_field = "django.db.models.BigAutoField"

@@ -1,0 +1,65 @@
+"""Ways in that are not a password: the customer's link and the device's token."""
+
+from __future__ import annotations
+
+import datetime as dt
+import uuid
+from typing import ClassVar
+
+from django.core import signing
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+from knox.models import AbstractAuthToken
+
+from contractor.models.people import Person
+from contractor.models.places import Site
+
+
+class Device(AbstractAuthToken):
+    """A phone or program that may use the API: its token is kept only as a hash."""
+
+    name = models.CharField(_("name"), max_length=60)
+    last_used_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["-created"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class CustomerLink(models.Model):
+    """A page a customer may read without an account, until it expires or is taken back.
+
+    The address carries the row's id and a signature over it; without the firm's secret key
+    the row alone opens nothing, and without the row no signature does.
+    """
+
+    class Purpose(models.TextChoices):
+        DOOR = "door", _("code on the panel door")
+        MAIL = "mail", _("link in a mail")
+        ANSWER = "answer", _("answer to a check-in")
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4)
+    site = models.ForeignKey(Site, models.CASCADE, related_name="links")
+    purpose = models.CharField(max_length=8, choices=Purpose.choices)
+    subject = models.UUIDField(null=True, blank=True)
+    created_at = models.DateTimeField()
+    expires_at = models.DateTimeField()
+    revoked_at = models.DateTimeField(null=True, blank=True)
+    revoked_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
+    opened = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        ordering: ClassVar = ["-created_at"]
+
+    def __str__(self) -> str:
+        return f"{self.get_purpose_display()}: {self.site}"
+
+    @property
+    def token(self) -> str:
+        """`id.signature`, safe in an address."""
+        return signing.Signer(salt=f"link.{self.purpose}", sep=".").sign(self.id.hex)
+
+    def open_on(self, now: dt.datetime) -> bool:
+        return self.revoked_at is None and self.expires_at > now

@@ -1,0 +1,24 @@
+"""The jobs' rows."""
+
+from jobs.models.close_out import CloseOut, CloseOutLine, Photo, Signature
+from jobs.models.jobs import Assignment, Hold, Inspection, Job, Override, Permit, Visit
+from jobs.models.kinds import JobKind, KindCloseOut, KindHold, KindInspection, KindVisit
+
+__all__ = [
+    "Assignment",
+    "CloseOut",
+    "CloseOutLine",
+    "Hold",
+    "Inspection",
+    "Job",
+    "JobKind",
+    "KindCloseOut",
+    "KindHold",
+    "KindInspection",
+    "KindVisit",
+    "Override",
+    "Permit",
+    "Photo",
+    "Signature",
+    "Visit",
+]

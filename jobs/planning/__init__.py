@@ -1,0 +1,1 @@
+"""Who goes where, when, and why not otherwise? Pure: no database, no clock."""

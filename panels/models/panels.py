@@ -1,0 +1,210 @@
+"""What is installed: the panels of a site, their spaces, and what feeds them."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from django.contrib.postgres.constraints import ExclusionConstraint
+from django.contrib.postgres.fields import IntegerRangeField, RangeOperators
+from django.contrib.postgres.indexes import GinIndex
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from contractor.history import kept
+from contractor.models import FieldRecord, Site
+from panels.rules.layout import Half, Numbering, System
+
+
+@kept()
+class Panel(FieldRecord):
+    """A panelboard: its nameplate, where it is and what feeds it.
+
+    `main_a` is empty for main lugs only. `fed_from` is the feeder's breaker in another panel;
+    empty means fed by the service.
+    """
+
+    class Mounting(models.TextChoices):
+        SURFACE = "surface", _("surface")
+        FLUSH = "flush", _("flush")
+        PEDESTAL = "pedestal", _("pedestal")
+
+    site = models.ForeignKey(Site, models.PROTECT, related_name="panels")
+    name = models.CharField(_("name"), max_length=60)
+    location = models.CharField(_("location"), max_length=120, blank=True)
+    mounting = models.CharField(
+        _("mounting"), max_length=10, choices=Mounting.choices, default=Mounting.SURFACE
+    )
+    outdoors = models.BooleanField(_("outdoors"), default=False)
+    system = models.CharField(
+        _("voltage system"),
+        max_length=12,
+        choices=[(system.value, system.label) for system in System],
+        default=System.SPLIT_240.value,
+    )
+    rating_a = models.PositiveSmallIntegerField(_("panel rating, A"))
+    bus_a = models.PositiveSmallIntegerField(_("bus rating, A"))
+    main_a = models.PositiveSmallIntegerField(_("main breaker, A"), null=True, blank=True)
+    interrupting_ka = models.FloatField(_("short-circuit rating, kA"), null=True, blank=True)
+    spaces = models.PositiveSmallIntegerField(
+        _("spaces"), validators=[MinValueValidator(1), MaxValueValidator(84)]
+    )
+    numbering = models.CharField(
+        _("numbers on the backplate"),
+        max_length=8,
+        choices=[(numbering.value, numbering.label) for numbering in Numbering],
+        default=Numbering.ACROSS.value,
+    )
+    tandem_spaces = models.CharField(
+        _("spaces that take a tandem"),
+        max_length=120,
+        blank=True,
+        help_text=_("As marked on the door, e.g. 21-42. Empty: not recorded."),
+    )
+    feed_through_lugs = models.BooleanField(_("feed-through lugs"), default=False)
+    fed_from = models.OneToOneField(
+        "Circuit",
+        models.PROTECT,
+        related_name="feeds",
+        null=True,
+        blank=True,
+        verbose_name=_("fed from"),
+    )
+    fed_through = models.ForeignKey(
+        "self",
+        models.PROTECT,
+        related_name="feeds_through",
+        null=True,
+        blank=True,
+        verbose_name=_("fed from the feed-through lugs of"),
+    )
+    directory_at = models.CharField(_("where the directory is"), max_length=120, blank=True)
+    notes = models.TextField(_("notes"), blank=True)
+    retired_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta(FieldRecord.Meta):
+        ordering: ClassVar = ["name"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["site", "name"],
+                condition=models.Q(retired_at__isnull=True),
+                name="panel_name_once_per_site",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(fed_from__isnull=True) | models.Q(fed_through__isnull=True),
+                name="panel_fed_one_way",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+@kept()
+class Circuit(FieldRecord):
+    """A breaker in its spaces and what hangs on it; a spare is a breaker with nothing on it.
+
+    `slots` is where it sits on the bus, in half spaces counted down one column, so the
+    database itself refuses two breakers in one place (`panels.rules.layout`).
+    """
+
+    class Kind(models.TextChoices):
+        BRANCH = "branch", _("circuit")
+        FEEDER = "feeder", _("feeder")
+        SOURCE = "source", _("source")
+        SPARE = "spare", _("spare")
+
+    class Protection(models.TextChoices):
+        NONE = "none", _("plain")
+        GFCI = "gfci", _("ground-fault (GFCI)")
+        AFCI = "afci", _("arc-fault (AFCI)")
+        DUAL = "dual", _("both (AFCI and GFCI)")
+        UNKNOWN = "", _("not recorded")
+
+    class Material(models.TextChoices):
+        COPPER = "cu", _("copper")
+        ALUMINIUM = "al", _("aluminium")
+        UNKNOWN = "", _("not recorded")
+
+    panel = models.ForeignKey(Panel, models.CASCADE, related_name="circuits")
+    kind = models.CharField(_("kind"), max_length=8, choices=Kind.choices, default=Kind.BRANCH)
+    space = models.PositiveSmallIntegerField(_("space"))
+    half = models.CharField(
+        _("half of a tandem"),
+        max_length=1,
+        blank=True,
+        choices=[(half.value, half.label) for half in Half],
+    )
+    poles = models.PositiveSmallIntegerField(_("poles"), default=1)
+    rating_a = models.PositiveSmallIntegerField(_("breaker, A"))
+    name = models.CharField(_("what it serves"), max_length=80, blank=True)
+    protection = models.CharField(
+        _("protection"), max_length=8, choices=Protection.choices, blank=True, default=""
+    )
+    slots = IntegerRangeField(editable=False)
+    wire_size = models.CharField(_("conductor, AWG or kcmil"), max_length=6, blank=True)
+    wire_material = models.CharField(
+        _("conductor metal"), max_length=2, choices=Material.choices, blank=True, default=""
+    )
+    length_ft = models.FloatField(_("length, ft"), null=True, blank=True)
+    multiwire = models.CharField(_("multiwire group"), max_length=8, blank=True)
+    backed_up = models.BooleanField(_("backed up"), default=False)
+    shed_order = models.PositiveSmallIntegerField(
+        _("shed order"), null=True, blank=True, help_text=_("1 is switched off first.")
+    )
+    notes = models.CharField(_("notes"), max_length=200, blank=True)
+
+    class Meta(FieldRecord.Meta):
+        ordering: ClassVar = ["slots"]
+        constraints: ClassVar = [
+            ExclusionConstraint(
+                name="one_breaker_per_space",
+                expressions=[("panel", RangeOperators.EQUAL), ("slots", RangeOperators.OVERLAPS)],
+                deferrable=models.Deferrable.DEFERRED,
+            ),
+            models.CheckConstraint(
+                condition=models.Q(poles__in=[1, 2, 3]), name="one_to_three_poles"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(kind="spare") | ~models.Q(name=""), name="circuit_in_use_is_named"
+            ),
+        ]
+        indexes: ClassVar = [
+            GinIndex(fields=["name"], opclasses=["gin_trgm_ops"], name="circuit_name_like"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name or str(self.get_kind_display())
+
+
+@kept()
+class Source(FieldRecord):
+    """Equipment on site that can feed the panels, or draws on them like nothing else does."""
+
+    class Kind(models.TextChoices):
+        STORAGE = "storage", _("battery storage")
+        SOLAR = "solar", _("solar")
+        GENERATOR = "generator", _("standby generator")
+        VEHICLE = "vehicle", _("vehicle supply equipment")
+
+    site = models.ForeignKey(Site, models.PROTECT, related_name="sources")
+    kind = models.CharField(_("kind"), max_length=10, choices=Kind.choices)
+    name = models.CharField(_("name"), max_length=80)
+    circuit = models.ForeignKey(
+        Circuit, models.SET_NULL, related_name="sources", null=True, blank=True,
+        verbose_name=_("connected at"),
+    )  # fmt: skip
+    location = models.CharField(_("location"), max_length=120, blank=True)
+    disconnect_at = models.CharField(_("where its disconnect is"), max_length=120, blank=True)
+    rated_a = models.FloatField(_("rated output, A"), null=True, blank=True)
+    rated_kva = models.FloatField(_("rated output, kVA"), null=True, blank=True)
+    surge_kva = models.FloatField(_("surge output, kVA"), null=True, blank=True)
+    usable_kwh = models.FloatField(_("usable energy, kWh"), null=True, blank=True)
+    fuel = models.CharField(_("fuel"), max_length=20, blank=True)
+    notes = models.TextField(_("notes"), blank=True)
+
+    class Meta(FieldRecord.Meta):
+        ordering: ClassVar = ["kind", "name"]
+
+    def __str__(self) -> str:
+        return self.name

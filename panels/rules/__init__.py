@@ -1,0 +1,1 @@
+"""What does the code allow, and what does this panel carry?"""
