@@ -1,5 +1,5 @@
 #!/usr/bin/env python
-"""Run a Django command."""
+"""Run one of Django's or our own administrative commands."""
 
 import os
 import sys
