@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from contractor.local import addresses, postgres, valkey
+from tests import prepared
 from tests.mailbox import Mailbox
 from tests.workers import Workers
 
@@ -25,23 +26,25 @@ def pytest_load_initial_conftests(early_config: pytest.Config) -> None:
         number = 1 + int(worker.removeprefix("gw"))
         os.environ["REDIS_URL"] = addresses.valkey_url(Path(os.environ["LOCAL_DIR"]), number)
         return
-    folder = Path(tempfile.mkdtemp(prefix="contractor-tests-", dir="/tmp"))
-    early_config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
-    for server in (postgres, valkey):
-        child = server.serve(
-            data=folder / server.__name__, sockets=folder, logs=folder / "log", fast=True
-        )
-        early_config.add_cleanup(child.stop)
     for name in FROM_OUTSIDE:
         os.environ.pop(name, None)
+    folder = Path(tempfile.mkdtemp(prefix="contractor-tests-", dir="/tmp"))
+    early_config.add_cleanup(lambda: shutil.rmtree(folder, ignore_errors=True))
     os.environ["LOCAL_DIR"] = str(folder)
     os.environ["DATABASE_URL"] = addresses.postgres_url(folder)
     os.environ["REDIS_URL"] = addresses.valkey_url(folder)
+    prepared.fill(folder / "postgres", folder)
+    for server in (postgres, valkey):
+        name = server.__name__.rpartition(".")[2]
+        child = server.serve(data=folder / name, sockets=folder, logs=folder / "log", fast=True)
+        early_config.add_cleanup(child.stop)
 
 
 def pytest_configure() -> None:
     from django.conf import settings
+    from django.db import connection
 
+    connection.settings_dict["TEST"]["TEMPLATE"] = addresses.DATABASE
     # Argon2 is slow on purpose; tests sign in often.
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 
