@@ -121,6 +121,13 @@ CELERY_BEAT_SCHEDULE = {
     "tidy": {"task": "contractor.tasks.tidy", "schedule": crontab(hour=8, minute=17)},
 }
 
+# What the room above writes in the same transaction as its cause (jobs/hooks.py)
+AFTER_CLOSE_OUT = ["followups.services.causes.after_close_out"]
+AFTER_REOPEN = ["followups.services.causes.after_reopen"]
+AFTER_ASSIGN = ["followups.services.causes.after_assign"]
+AFTER_UNASSIGN = ["followups.services.causes.after_unassign"]
+AFTER_CANCEL = ["followups.services.causes.after_cancel"]
+
 # Mail -----------------------------------------------------------------------------------------
 vars().update(env.email_url("EMAIL_URL", default=addresses.email_url()))
 EMAIL_TIMEOUT = 20

@@ -1,0 +1,1 @@
+"""What the firm’s room can be asked to do."""

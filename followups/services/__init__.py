@@ -1,0 +1,1 @@
+"""What the follow-up room can be asked to do."""
