@@ -8,6 +8,7 @@ from urllib.parse import parse_qs, urlsplit
 
 CHECKOUT = Path(__file__).resolve().parents[2]
 DATABASE = "contractor"
+PORT = 5432  # names PostgreSQL's socket; said aloud because PGPORT would change the default
 MAIL_URL = "smtp://127.0.0.1:1025"
 SITE_URL = "http://127.0.0.1:8000"
 
@@ -41,7 +42,7 @@ def private_folder(path: Path) -> Path:
 
 def postgres_url(place: Path, database: str = DATABASE) -> str:
     """Return the URL of a PostgreSQL that listens in a folder, as django-environ reads it."""
-    return f"postgresql://{DATABASE}@/{place}/{database}"
+    return f"postgresql://{DATABASE}@:{PORT}/{place}/{database}"
 
 
 def valkey_url(place: Path, number: int = 0) -> str:

@@ -15,7 +15,7 @@ from signal import SIGINT
 import psycopg
 
 from contractor.local.accounts import Account, Unavailable, account
-from contractor.local.addresses import DATABASE, private_folder
+from contractor.local.addresses import DATABASE, PORT, private_folder
 from contractor.local.processes import Child, start
 
 OLDEST = 14  # what Django 5.2 supports
@@ -91,6 +91,7 @@ def serve(*, data: Path, sockets: Path, logs: Path, fast: bool = False) -> Child
     _clear_leftovers(data, private_folder(sockets))
     options = [
         "listen_addresses=",
+        f"port={PORT}",
         f"unix_socket_directories={sockets}",
         *(FAST if fast else ()),
     ]
@@ -160,16 +161,11 @@ def _runs_on(data: Path, process: str) -> bool:
 
 
 def _wait_and_create(child: Child, sockets: Path) -> None:
-    where = {
-        "host": str(sockets),
-        "user": DATABASE,
-        "dbname": "postgres",
-        "autocommit": True,
-    }
+    where = f"host={sockets} port={PORT} user={DATABASE} dbname=postgres"
     patience = time.monotonic() + 60  # after a crash it first replays its log
     while True:
         try:
-            with psycopg.connect(**where) as connection:
+            with psycopg.connect(where, autocommit=True) as connection:
                 made = connection.execute(
                     "SELECT 1 FROM pg_database WHERE datname = %s", [DATABASE]
                 ).fetchone()

