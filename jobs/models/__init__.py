@@ -3,6 +3,7 @@
 from jobs.models.close_out import CloseOut, CloseOutLine, Photo, Signature
 from jobs.models.jobs import Assignment, Hold, Inspection, Job, Override, Permit, Visit
 from jobs.models.kinds import JobKind, KindCloseOut, KindHold, KindInspection, KindVisit
+from jobs.models.rules import OverrideRule, SupervisionRule
 
 __all__ = [
     "Assignment",
@@ -17,8 +18,10 @@ __all__ = [
     "KindInspection",
     "KindVisit",
     "Override",
+    "OverrideRule",
     "Permit",
     "Photo",
     "Signature",
+    "SupervisionRule",
     "Visit",
 ]

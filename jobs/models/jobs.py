@@ -35,6 +35,7 @@ class Job(FieldRecord):
     booked_at = models.DateTimeField()
     closed_by = models.ForeignKey(Person, models.PROTECT, related_name="+", null=True, blank=True)
     closed_at = models.DateTimeField(null=True, blank=True)
+    cancelled_because = models.CharField(_("why it was cancelled"), max_length=200, blank=True)
     callback_of = models.ForeignKey(
         "self", models.PROTECT, related_name="came_back_as", null=True, blank=True
     )
@@ -67,6 +68,7 @@ class Visit(VisitNeeds, FieldRecord):
     )
     starts_at = models.DateTimeField(_("starts"), null=True, blank=True)
     ends_at = models.DateTimeField(_("ends"), null=True, blank=True)
+    planned_at = models.DateTimeField(_("put on the plan"), null=True, blank=True)
     promised_from = models.DateTimeField(_("promised from"), null=True, blank=True)
     promised_until = models.DateTimeField(_("promised until"), null=True, blank=True)
     arrived_at = models.DateTimeField(null=True, blank=True)
@@ -98,6 +100,7 @@ class Visit(VisitNeeds, FieldRecord):
         return f"{self.job.number} {self.name}"
 
 
+@kept()
 class Assignment(models.Model):
     """One person on one visit; the database refuses a second one at the same time."""
 
@@ -121,15 +124,20 @@ class Assignment(models.Model):
 @kept()
 class Permit(models.Model):
     job = models.ForeignKey(Job, models.CASCADE, related_name="permits")
-    authority = models.ForeignKey(Authority, models.PROTECT, related_name="permits")
+    authority = models.ForeignKey(
+        Authority, models.PROTECT, related_name="permits", null=True, blank=True,
+        verbose_name=_("authority having jurisdiction"),
+    )  # fmt: skip
     number = models.CharField(_("permit number"), max_length=40, blank=True)
     state = models.CharField(max_length=10, choices=choices(PermitState), default=PermitState.NEEDED)
     applied_on = models.DateField(_("applied on"), null=True, blank=True)
     issued_on = models.DateField(_("issued on"), null=True, blank=True)
     expires_on = models.DateField(_("good until"), null=True, blank=True)
+    extended_until = models.DateField(_("extended by the authority until"), null=True, blank=True)
     finaled_on = models.DateField(_("finaled on"), null=True, blank=True)
 
     class Meta:
+        ordering: ClassVar = ["id"]
         constraints: ClassVar = [
             models.CheckConstraint(
                 condition=~Q(state="issued") | Q(issued_on__isnull=False) & ~Q(number=""),
@@ -157,7 +165,12 @@ class Inspection(models.Model):
     state = models.CharField(
         max_length=10, choices=choices(InspectionState), default=InspectionState.DUE
     )
+    due_days = models.PositiveSmallIntegerField(_("due within days of the visit"), default=5)
     due_on = models.DateField(_("due by"), null=True, blank=True)
+    again_of = models.ForeignKey(
+        "self", models.PROTECT, related_name="again", null=True, blank=True,
+        verbose_name=_("repeats the failed one"),
+    )  # fmt: skip
     window_from = models.DateTimeField(_("inspector comes from"), null=True, blank=True)
     window_until = models.DateTimeField(_("inspector comes until"), null=True, blank=True)
     inspector = models.CharField(_("inspector"), max_length=80, blank=True)
@@ -166,6 +179,23 @@ class Inspection(models.Model):
 
     class Meta:
         ordering: ClassVar = ["order", "id"]
+        constraints: ClassVar = [
+            models.CheckConstraint(
+                condition=~Q(state__in=["passed", "failed"]) | Q(done_on__isnull=False),
+                name="inspected_on_a_day",
+            ),
+            models.CheckConstraint(
+                condition=Q(window_until__isnull=True) | Q(window_until__gt=F("window_from")),
+                name="inspector_leaves_after_coming",
+            ),
+        ]
+        indexes: ClassVar = [
+            models.Index(
+                fields=["due_on"],
+                condition=Q(state__in=["due", "requested"]),
+                name="inspection_waiting",
+            )
+        ]
 
     def __str__(self) -> str:
         return self.name

@@ -18,9 +18,21 @@ class JobKind(models.Model):
     description = models.TextField(_("what it is"), blank=True)
     needs_permit = models.BooleanField(_("needs a permit"), default=True)
     is_active = models.BooleanField(_("offered when booking"), default=True)
+    answers_callbacks = models.BooleanField(
+        _("booked to answer a callback"), default=False,
+        help_text=_("One kind is booked when a customer calls the firm back."),
+    )  # fmt: skip
+    source = models.CharField(_("where this comes from"), max_length=200, blank=True)
 
     class Meta:
         ordering: ClassVar = ["name"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["answers_callbacks"],
+                condition=models.Q(answers_callbacks=True),
+                name="one_kind_answers_callbacks",
+            )
+        ]
 
     def __str__(self) -> str:
         return self.name
@@ -68,6 +80,13 @@ class KindHold(models.Model):
         _("waits for"), max_length=12, choices=[(hold.value, hold.label) for hold in HoldKind]
     )
     label = models.CharField(_("what exactly"), max_length=120, blank=True)
+    inspection = models.ForeignKey(
+        "KindInspection", models.CASCADE, related_name="holds", null=True, blank=True,
+        verbose_name=_("which inspection"),
+    )  # fmt: skip
+
+    class Meta:
+        ordering: ClassVar = ["id"]
 
     def __str__(self) -> str:
         return self.label or str(self.get_kind_display())
@@ -82,6 +101,7 @@ class KindInspection(models.Model):
     after = models.ForeignKey(
         KindVisit, models.CASCADE, related_name="inspections", verbose_name=_("after the visit")
     )
+    due_days = models.PositiveSmallIntegerField(_("due within days of the visit"), default=5)
     order = models.PositiveSmallIntegerField(default=1)
 
     class Meta:
