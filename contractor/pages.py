@@ -1,5 +1,10 @@
 """The pages of the firm's room."""
 
-from django.urls import URLPattern
+from django.urls import URLPattern, path
 
-urlpatterns: list[URLPattern] = []
+from contractor.views import look
+
+urlpatterns: list[URLPattern] = [
+    path("light/", look.light, name="light"),
+    path("look/", look.look, name="look"),
+]

@@ -1,0 +1,68 @@
+"""Where may this person go? Pages by role, as data; a name that has no address yet is left out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.urls import NoReverseMatch, reverse
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy as _
+
+from contractor.models import Role
+
+Place = tuple[str | Promise, str]
+
+DAY: Place = (_("Day"), "day")
+WEEK: Place = (_("Week"), "week")
+JOBS: Place = (_("Jobs"), "jobs")
+SITES: Place = (_("Sites"), "sites")
+CUSTOMERS: Place = (_("Customers"), "customers")
+PERMITS: Place = (_("Permits"), "permits")
+FOLLOW_UP: Place = (_("Follow-up"), "followups")
+WATCH: Place = (_("Watch"), "watch")
+PEOPLE: Place = (_("People"), "people")
+FIRM: Place = (_("Firm"), "firm")
+ACCOUNT: Place = (_("You"), "account")
+
+# The index beside the firm's name, in the order of a working day.
+INDEX: dict[str, list[Place]] = {
+    Role.TECHNICIAN: [DAY, WEEK, SITES, ACCOUNT],
+    Role.COORDINATOR: [WEEK, JOBS, SITES, CUSTOMERS, PERMITS, FOLLOW_UP, PEOPLE, ACCOUNT],
+    Role.OWNER: [WATCH, WEEK, JOBS, SITES, CUSTOMERS, PERMITS, FOLLOW_UP, PEOPLE, FIRM, ACCOUNT],
+}
+
+# The bar under a technician's thumb: few, and always the same.
+THUMB: dict[str, list[Place]] = {Role.TECHNICIAN: [DAY, WEEK, SITES, ACCOUNT]}
+
+
+@dataclass(frozen=True)
+class Link:
+    label: str | Promise
+    url: str
+    is_here: bool
+
+
+def index(role: str, path: str) -> list[Link]:
+    return _links(INDEX.get(role, []), path)
+
+
+def thumb(role: str, path: str) -> list[Link]:
+    return _links(THUMB.get(role, []), path)
+
+
+def _links(places: list[Place], path: str) -> list[Link]:
+    """The longest address that the path starts with is where we are."""
+    found = [(label, url) for label, name in places if (url := _address(name))]
+    here = max((url for _label, url in found if _within(path, url)), key=len, default=None)
+    return [Link(label, url, url == here) for label, url in found]
+
+
+def _within(path: str, url: str) -> bool:
+    return path == url or (url != "/" and path.startswith(url.rstrip("/") + "/"))
+
+
+def _address(name: str) -> str | None:
+    try:
+        return reverse(name)
+    except NoReverseMatch:
+        return None
