@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from django.contrib.postgres.constraints import ExclusionConstraint
-from django.contrib.postgres.fields import IntegerRangeField, RangeOperators
+from django.contrib.postgres.fields import RangeOperators
 from django.contrib.postgres.indexes import GinIndex
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
@@ -13,7 +13,9 @@ from django.utils.translation import gettext_lazy as _
 
 from contractor.history import kept
 from contractor.models import FieldRecord, Site
-from panels.rules.layout import Half, Numbering, System
+from panels.models.slots import SlotsField
+from panels.rules.layout import Frame, Half, Numbering, Seat, System, seat
+from panels.rules.places import read_spaces
 
 
 @kept()
@@ -99,6 +101,16 @@ class Panel(FieldRecord):
     def __str__(self) -> str:
         return self.name
 
+    @property
+    def frame(self) -> Frame:
+        """The backplate, for `panels.rules.layout`. Raises `LayoutError`."""
+        return Frame(
+            spaces=self.spaces,
+            numbering=Numbering(self.numbering),
+            system=System(self.system),
+            tandem=read_spaces(self.tandem_spaces, spaces=self.spaces),
+        )
+
 
 @kept()
 class Circuit(FieldRecord):
@@ -106,6 +118,7 @@ class Circuit(FieldRecord):
 
     `slots` is where it sits on the bus, in half spaces counted down one column, so the
     database itself refuses two breakers in one place (`panels.rules.layout`).
+    `shed_order` counts from 1, switched off first, and says nothing unless it is backed up.
     """
 
     class Kind(models.TextChoices):
@@ -141,7 +154,7 @@ class Circuit(FieldRecord):
     protection = models.CharField(
         _("protection"), max_length=8, choices=Protection.choices, blank=True, default=""
     )
-    slots = IntegerRangeField(editable=False)
+    slots = SlotsField(editable=False)
     wire_size = models.CharField(_("conductor, AWG or kcmil"), max_length=6, blank=True)
     wire_material = models.CharField(
         _("conductor metal"), max_length=2, choices=Material.choices, blank=True, default=""
@@ -175,6 +188,15 @@ class Circuit(FieldRecord):
 
     def __str__(self) -> str:
         return self.name or str(self.get_kind_display())
+
+    def seat_in(self, frame: Frame) -> Seat:
+        """Its seat on this backplate. Raises `LayoutError`."""
+        return seat(
+            frame,
+            space=self.space,
+            poles=self.poles,
+            half=Half(self.half) if self.half else None,
+        )
 
 
 @kept()
