@@ -58,6 +58,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "contractor.health.Healthz",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
@@ -122,6 +123,11 @@ CELERY_BEAT_SCHEDULE = {
 }
 
 # What the room above writes in the same transaction as its cause (jobs/hooks.py)
+SITE_SECTIONS = [
+    "jobs.sections.for_site",
+    "panels.sections.for_site",
+    "followups.sections.for_site",
+]
 AFTER_CLOSE_OUT = ["followups.services.causes.after_close_out"]
 AFTER_REOPEN = ["followups.services.causes.after_reopen"]
 AFTER_ASSIGN = ["followups.services.causes.after_assign"]
@@ -169,6 +175,7 @@ CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_FAILURE_VIEW = "contractor.views.errors.forgery"
 
 KNOX_TOKEN_MODEL = "contractor.Device"
+MIGRATION_MODULES = {"knox": None}  # its own table is not used, and would stand in the way of a flush
 REST_KNOX = {
     "TOKEN_MODEL": "contractor.Device",
     "TOKEN_TTL": timedelta(days=180),
@@ -218,7 +225,7 @@ SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
 if PRODUCTION:
     SECURE_SSL_REDIRECT = True
-    SECURE_REDIRECT_EXEMPT = [r"^healthz$", r"^api/"]  # an API client must not be led from http to https
+    SECURE_REDIRECT_EXEMPT = [r"^api/"]  # an API client must not be led from http to https
     SECURE_HSTS_SECONDS = 365 * 24 * 3600
     SECURE_HSTS_INCLUDE_SUBDOMAINS = True
     SECURE_HSTS_PRELOAD = True

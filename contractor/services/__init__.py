@@ -1,1 +1,1 @@
-"""What the firm’s room can be asked to do."""
+"""What the firm does with its rows."""

@@ -1,4 +1,4 @@
-"""What the firm's rows say."""
+"""Who are we?"""
 
 from __future__ import annotations
 

@@ -1,0 +1,5 @@
+"""The API calls of the jobs room."""
+
+from django.urls import URLPattern
+
+urlpatterns: list[URLPattern] = []
