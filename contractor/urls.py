@@ -2,10 +2,7 @@
 
 from django.urls import include, path
 
-from contractor.health import healthz
-
 urlpatterns = [
-    path("healthz", healthz, name="healthz"),
     path("", include("contractor.pages")),
     path("", include("panels.urls")),
     path("", include("jobs.urls")),

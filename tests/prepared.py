@@ -13,7 +13,12 @@ from pathlib import Path
 from contractor.local import addresses, postgres
 
 KEPT = addresses.CHECKOUT / ".local" / "tests"
-DECIDING = ("requirements-dev.txt", "contractor/local/postgres.py", "*/migrations/*.py")
+DECIDING = (
+    "requirements-dev.txt",
+    "contractor/local/postgres.py",
+    "*/migrations/*.py",
+    "jobs/kinds.toml",
+)
 
 
 def fingerprint() -> str:

@@ -33,6 +33,7 @@ def pytest_load_initial_conftests(early_config: pytest.Config) -> None:
     os.environ["LOCAL_DIR"] = str(folder)
     os.environ["DATABASE_URL"] = addresses.postgres_url(folder)
     os.environ["REDIS_URL"] = addresses.valkey_url(folder)
+    (folder / "static").mkdir()
     prepared.fill(folder / "postgres", folder)
     for server in (postgres, valkey):
         name = server.__name__.rpartition(".")[2]

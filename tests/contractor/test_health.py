@@ -1,13 +1,13 @@
 """Does /healthz notice what is not well?"""
 
-import json
 from datetime import UTC, datetime, timedelta
 
 import pytest
 import time_machine
 from django.conf import settings
 from django.core.cache import cache
-from django.test import RequestFactory
+from django.db import connection
+from django.test import Client
 from redis import Redis
 
 from contractor import health
@@ -17,8 +17,8 @@ NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
 
 def ask():
-    answer = health.healthz(RequestFactory().get("/healthz"))
-    return answer.status_code, json.loads(answer.content)
+    answer = Client(headers={"host": "10.0.0.7"}).get("/healthz")
+    return answer.status_code, answer.json()
 
 
 def test_all_is_well_after_a_sweep():
@@ -48,10 +48,24 @@ def test_a_heartbeat_is_kept_until_the_next_one():
 def test_without_a_broker_it_answers_and_says_so(monkeypatch, tmp_path):
     health.heartbeat(health.SWEEP)
     monkeypatch.setattr(health.app.conf, "broker_write_url", f"redis+socket://{tmp_path}/none.sock")
-    status, report = ask()
+    status, said = ask()
     assert status == 503
-    assert report["broker"] == "OperationalError"
+    assert said["broker"] == "OperationalError"
+    assert said["database"] == "ok"
+
+
+@pytest.mark.django_db(transaction=True)
+def test_without_a_database_it_answers_and_says_so(monkeypatch, tmp_path):
+    health.heartbeat(health.SWEEP)
+    connection.close()
+    with monkeypatch.context() as patch:
+        patch.setitem(connection.settings_dict, "HOST", str(tmp_path))
+        status, said = ask()
+        connection.close()
+    assert status == 503
+    assert said["database"] == "OperationalError"
+    assert said["broker"] == "ok"
 
 
 def test_it_cannot_be_posted_to():
-    assert health.healthz(RequestFactory().post("/healthz")).status_code == 405
+    assert Client().post("/healthz").status_code == 405
