@@ -5,6 +5,8 @@ misspelt or foreign unit is refused. Apparent power (VA) is a dimension of its o
 refuses to add a watt to a volt-ampere, or to read kW as kVA, without anyone having to remember it.
 """
 
+from __future__ import annotations
+
 from typing import Any, TypeAlias
 
 import pint
@@ -42,10 +44,10 @@ volt_ampere = [apparent_power] = VA
 volt_ampere_reactive = [reactive_power] = var
 """
 
-ureg: "pint.UnitRegistry[Any]" = pint.UnitRegistry(None)
+ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(None)
 ureg.load_definitions(DEFINITIONS.splitlines())
 ureg.formatter.default_format = "~P"
-pint.set_application_registry(ureg)
+pint.set_application_registry(ureg)  # type: ignore[no-untyped-call]
 
 Q = ureg.Quantity
 Quantity: TypeAlias = "pint.Quantity[Any]"

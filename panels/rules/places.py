@@ -114,10 +114,16 @@ def read_spaces(text: str, *, spaces: int) -> frozenset[int] | None:
     for part in BETWEEN.split(said):
         found = RANGE.match(part) or POINT.match(part)
         if not found or (found.lastindex == 2 and not found[2].isdigit()):
-            raise LayoutError(f"“{text}” is not a list of spaces. Write 21-42, or 13, 15, or none.")
+            raise LayoutError(
+                f"“{text}” is not a list of spaces. Write 21-42, or 13, 15, or none.",
+                field="tandem_spaces",
+            )
         last = found[2] if found.lastindex == 2 else found[1]
         numbers.update(range(int(found[1]), int(last) + 1))
     outside = [number for number in sorted(numbers) if not 1 <= number <= spaces]
     if outside:
-        raise LayoutError(f"This panel has spaces 1 to {spaces}; there is no space {outside[0]}.")
+        raise LayoutError(
+            f"This panel has spaces 1 to {spaces}; there is no space {outside[0]}.",
+            field="tandem_spaces",
+        )
     return frozenset(numbers)

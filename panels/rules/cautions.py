@@ -1,0 +1,61 @@
+"""What must be said beside a calculation, on screen and on paper?"""
+
+from __future__ import annotations
+
+CAUTIONS: dict[str, tuple[str, ...]] = {
+    "planning": (
+        "A planning aid. The adopted edition of the code, local amendments and the authority"
+        " having jurisdiction govern; a licensed person must verify the result.",
+    ),
+    "load": (
+        "The result is only as complete as the list of loads. Look at every nameplate; do not"
+        " take a breaker's rating for a load.",
+        "Published local forms sometimes count differently from the code; where the authority"
+        " has its own form, its form decides.",
+    ),
+    "isolation": (
+        "De-energize before working (29 CFR 1910.333(a)(1)): lock and tag, then verify the absence"
+        " of voltage with a rated tester proved before and after.",
+        "Controls and interlocks are not isolation. Standby, solar and storage are further sources:"
+        " open all of them.",
+        "The line side of the main stays live with the main open; only the utility works on its"
+        " side of the service point.",
+    ),
+    "shock": (
+        "A fault-current figure is not an arc-flash study: a lower fault current can mean longer"
+        " clearing and more energy.",
+    ),
+    "fault": (
+        "A calculated fault current assumes its source data: ask the utility, and calculate again"
+        " when its transformer changes (110.24(B)).",
+    ),
+    "voltage_drop": (
+        "The 3 % and 5 % of voltage drop are advice in the code, not a rule (210.19, note).",
+        "Ampacity tables assume 30 °C and not more than three current-carrying conductors.",
+    ),
+    "meter": (
+        "Hourly readings understate the quarter-hour demand. The metered method is not for sites"
+        " with a renewable source or peak shaving (220.87).",
+    ),
+    "insulation": (
+        "Before an insulation test disconnect electronics, surge protection, ground-fault and"
+        " arc-fault devices; discharge the circuit afterwards.",
+    ),
+    "no_laundry": (
+        "No laundry circuit is counted. A dwelling needs one unless the code's exception applies"
+        " (210.11(C)(2)).",
+    ),
+    "managed": (
+        "A set point holds only while the energy management system is installed, listed and set as"
+        " described here (750.30).",
+    ),
+    "existing": (
+        "The existing service equipment, its conductors and grounding must be in order and be"
+        " looked at; the arithmetic does not see their condition.",
+    ),
+}
+
+
+def cautions(*topics: str) -> tuple[str, ...]:
+    """The texts of these topics in order, each once."""
+    return tuple(dict.fromkeys(text for topic in topics for text in CAUTIONS[topic]))

@@ -1,0 +1,208 @@
+"""What does an edition of the code have to say before a load can be calculated by it?
+
+Shapes only. The values, their sections and how each was verified are in `panels/editions/`.
+Every value is a `Sourced`; the next edition is the previous one with replacements.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields, is_dataclass
+from typing import Any, TypeAlias
+
+from contractor.units import Quantity
+from panels.rules.sourced import Sourced
+from panels.rules.tables import Bands, Tiers
+
+Power: TypeAlias = "Sourced[Quantity]"
+Factor: TypeAlias = "Sourced[float]"
+Count: TypeAlias = "Sourced[int]"
+Choice: TypeAlias = "Sourced[bool]"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lighting:
+    """General lighting, small-appliance and laundry circuits of dwellings."""
+
+    unit_load: Power
+    unit_load_for_circuits: Power
+    small_appliance: Power
+    small_appliance_least: Count
+    laundry: Power
+    demand: Sourced[Tiers]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Appliances:
+    """Appliances fastened in place: from `count` of them on, `factor` applies."""
+
+    factor: Factor
+    count: Count
+    least: Power
+    least_horsepower: Factor
+
+
+@dataclass(frozen=True, kw_only=True)
+class DryerBand:
+    """Percent for a number of dryers: `percent`, less `less_each` for each above `above`."""
+
+    percent: float
+    less_each: float
+    above: int
+
+    def factor(self, count: int) -> float:
+        return (self.percent - self.less_each * (count - self.above)) / 100
+
+
+@dataclass(frozen=True, kw_only=True)
+class Dryers:
+    """Household clothes dryers."""
+
+    least: Power
+    factors: Sourced[Bands[DryerBand]]
+    three_phase: Count
+
+
+@dataclass(frozen=True, kw_only=True)
+class CookingBand:
+    """Columns A and B in percent; column C as `base` plus `each` per appliance, in VA."""
+
+    a: float
+    b: float
+    base: Quantity
+    each: Quantity
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cooking:
+    """Household cooking: the table and the limits its columns and notes stand on."""
+
+    table: Sourced[Bands[CookingBand]]
+    over: Power
+    column_a_below: Power
+    column_b_through: Power
+    column_c_through: Power
+    note_1_through: Power
+    note_1_step: Factor
+    note_2: Power
+    note_3: Power
+    three_phase: Count
+
+
+@dataclass(frozen=True, kw_only=True)
+class Climate:
+    """Heating against cooling in the standard method."""
+
+    heating: Factor
+    noncoincident: Factor
+
+
+@dataclass(frozen=True, kw_only=True)
+class Vehicles:
+    """Vehicle supply equipment. `if_unknown` stands in for a missing nameplate (None: refuse)."""
+
+    least: Power
+    if_unknown: Sourced[Quantity | None]
+    within_optional_tiers: Choice
+
+
+@dataclass(frozen=True, kw_only=True)
+class Neutral:
+    """What the neutral carries: all of the unbalance, less what may be reduced."""
+
+    unbalance: Factor
+    household: Factor
+    above: Power
+    above_factor: Factor
+    reduced_on_wye_three_wire: Choice
+
+
+@dataclass(frozen=True, kw_only=True)
+class Managed:
+    """Loads held down by an energy management system: may its set point stand for them?"""
+
+    allowed: Choice
+
+
+@dataclass(frozen=True, kw_only=True)
+class Optional:
+    """The optional method for one dwelling."""
+
+    least_rating: Power
+    demand: Sourced[Tiers]
+    cooling: Factor
+    heat_pump: Factor
+    supplement: Factor
+    few_heaters: Factor
+    many_heaters: Factor
+    many_from: Count
+    thermal_storage: Factor
+
+
+@dataclass(frozen=True, kw_only=True)
+class Existing:
+    """Adding to an existing dwelling."""
+
+    demand: Sourced[Tiers]
+    climate: Factor
+    climate_untouched: Factor
+    few_heaters_below: Count
+
+
+@dataclass(frozen=True, kw_only=True)
+class Multifamily:
+    """The optional method for three or more dwellings, and two taken as if they were more."""
+
+    factors: Sourced[Bands[float]]
+    without_cooking: Power
+    two_family_as: Count
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ratings:
+    """Standard overcurrent ratings in amperes, and the least for a one-family service."""
+
+    standard: Sourced[tuple[int, ...]]
+    one_family_least: Power
+
+
+@dataclass(frozen=True, kw_only=True)
+class Edition:
+    """One edition of the code, as far as load calculation needs it."""
+
+    key: str
+    title: str
+    basis: str
+    lighting: Lighting
+    appliances: Appliances
+    dryers: Dryers
+    cooking: Cooking
+    climate: Climate
+    motor_extra: Factor
+    vehicles: Vehicles
+    neutral: Neutral
+    managed: Managed
+    optional: Optional
+    existing: Existing
+    multifamily: Multifamily
+    ratings: Ratings
+    amendments: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        ratings = self.ratings.standard.value
+        if list(ratings) != sorted(set(ratings)):
+            raise ValueError("standard ratings must rise")
+        for path, sourced in values(self):
+            if not sourced.cite:
+                raise ValueError(f"{path} names no section")
+
+
+def values(node: Any, path: str = "") -> list[tuple[str, Sourced[Any]]]:
+    """Every sourced value under `node` with its dotted path, e.g. ``lighting.unit_load``."""
+    if isinstance(node, Sourced):
+        return [(path, node)]
+    if not is_dataclass(node):
+        return []
+    found: list[tuple[str, Sourced[Any]]] = []
+    for field in fields(node):
+        found += values(getattr(node, field.name), f"{path}.{field.name}".lstrip("."))
+    return found

@@ -1,0 +1,65 @@
+"""Which ways of calculating a load are there, and which of them fit these premises?"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from panels.rules import optional, standard
+from panels.rules.dwelling import Building, Dwelling
+from panels.rules.edition import Edition
+from panels.rules.errors import BadDescription
+from panels.rules.report import Premises
+from panels.rules.working import Result
+
+WRONG_SHAPE = {
+    Dwelling: "It is for one dwelling; this is a building of several.",
+    Building: "It is for a building of several dwellings; this is one dwelling.",
+}
+
+
+def _no_objection(_premises: Any, _edition: Edition) -> str | None:
+    return None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Method:
+    """A way of calculating: what it takes, what it refuses, and the calculation."""
+
+    key: str
+    title: str
+    calculate: Callable[[Any, Edition], Result]
+    takes: type[Dwelling] | type[Building] | None = None
+    objection: Callable[[Any, Edition], str | None] = _no_objection
+
+    def applies(self, premises: Premises, edition: Edition) -> str | None:
+        """Why this method does not fit the premises, in a sentence; None where it does."""
+        if self.takes and not isinstance(premises, self.takes):
+            return WRONG_SHAPE[self.takes]
+        return self.objection(premises, edition)
+
+
+METHODS: dict[str, Method] = {
+    method.key: method
+    for method in (
+        Method(key=standard.KEY, title=standard.TITLE, calculate=standard.standard),
+        Method(
+            key=optional.KEY,
+            title=optional.TITLE,
+            calculate=optional.optional,
+            takes=Dwelling,
+            objection=optional.objection,
+        ),
+    )
+}
+
+
+def calculate(method: str, premises: Premises, edition: Edition) -> Result:
+    """The premises by that method and edition. Raises `BadDescription` where it does not fit."""
+    if method not in METHODS:
+        raise BadDescription("method", f"{method!r} is not known. Choose {', '.join(METHODS)}.")
+    chosen = METHODS[method]
+    if reason := chosen.applies(premises, edition):
+        raise BadDescription("method", reason)
+    return chosen.calculate(premises, edition)

@@ -1,0 +1,63 @@
+"""How much current must the neutral of a service or feeder carry?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from contractor.units import Q, Quantity
+from panels.rules.demand import Demand, at_factor, total
+from panels.rules.dwelling import Dwelling
+from panels.rules.edition import Edition
+from panels.rules.quantities import AMPERE, percent, show
+from panels.rules.working import Line, Section, line
+
+
+def neutral_section(
+    demands: Sequence[Demand], dwelling: Dwelling, edition: Edition, *, load: Quantity
+) -> Section:
+    """The maximum unbalance: loads to neutral, cooking and drying at 70 %, never above `load`.
+
+    Loads between legs put nothing on it (220.61). Where it is not recorded on which leg a load
+    stands, its whole nameplate is counted.
+    """
+    rule = edition.neutral.unbalance
+    carried = [demand for demand in demands if demand.on_neutral.magnitude > 0]
+    lines = [_share(demand, edition) for demand in carried]
+    neutral = total(*(demand.on_neutral for demand in carried))
+    between = total(*(demand.neutral for demand in carried))
+    if neutral > load:
+        between = between * (load / neutral).magnitude
+        neutral = load
+        lines.append(line("neutral_most", "No more than the calculated load", load, rule))
+    single = neutral - between
+    current = dwelling.service.supply.amperes(between_legs=between, to_neutral=single)
+    lines.append(line("neutral", "Neutral load", neutral, rule, total=True))
+    return Section(title="Neutral", lines=(*lines, *_currents(current, dwelling, edition)))
+
+
+def _share(demand: Demand, edition: Edition) -> Line:
+    how = at_factor(demand.load, demand.neutral_factor) if demand.neutral_rule else ""
+    rules = demand.neutral_rule or (edition.neutral.unbalance,)
+    return line(f"neutral_{demand.key}", demand.label, demand.on_neutral, *rules, how=how)
+
+
+def reduced(current: Quantity, dwelling: Dwelling, edition: Edition) -> Quantity:
+    """The current with the part above 200 A at 70 % (220.61(B)(2)), where that is permitted."""
+    rule = edition.neutral
+    over = float((current - rule.above.value).m_as(AMPERE))
+    withheld = dwelling.service.supply.wye_three_wire and not rule.reduced_on_wye_three_wire.value
+    if over <= 0 or withheld:
+        return current
+    return Q(rule.above.value.m_as(AMPERE) + over * rule.above_factor.value, AMPERE)
+
+
+def _currents(current: Quantity, dwelling: Dwelling, edition: Edition) -> list[Line]:
+    rule, after = edition.neutral, reduced(current, dwelling, edition)
+    if after == current:
+        return [line("neutral_current", "Neutral current", current, total=True)]
+    over = show(current - rule.above.value)
+    how = f"{show(rule.above.value)} + {over} × {percent(rule.above_factor.value)}"
+    return [
+        line("neutral_unreduced", "Neutral current before reduction", current),
+        line("neutral_current", "Neutral current", after, rule.above_factor, how=how, total=True),
+    ]

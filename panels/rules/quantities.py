@@ -1,0 +1,99 @@
+"""How does a number get its unit, and how is it read back to people?"""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import TypeAlias
+
+from contractor.units import Q, Quantity, ureg
+from panels.rules.errors import BadDescription
+
+Value: TypeAlias = "Quantity | int | float"
+
+VA, AMPERE, VOLT, WATT, SQUARE_FOOT = ureg.VA, ureg.A, ureg.V, ureg.W, ureg.ft**2
+
+SPELLINGS = {
+    "va": "VA", "kva": "kVA", "w": "W", "kw": "kW", "hp": "hp", "a": "A", "amp": "A",
+    "amps": "A", "v": "V", "kv": "kV", "ft2": "ft**2", "ft^2": "ft**2", "ft²": "ft**2",
+    "sq ft": "ft**2", "sqft": "ft**2", "m2": "m**2", "m^2": "m**2", "m²": "m**2",
+    "ft": "ft", "m": "m", "kwh": "kWh", "wh": "Wh", "va/ft2": "VA/ft**2", "va/ft²": "VA/ft**2",
+    "w/ft2": "W/ft**2", "va/m2": "VA/m**2", "va/m²": "VA/m**2",
+}  # fmt: skip
+TEXT = re.compile(r"\s*([0-9][0-9,]*\.?[0-9]*|\.[0-9]+)\s*([A-Za-z][A-Za-z0-9 /^²]*?)\s*")
+
+
+def va(number: float) -> Quantity:
+    return Q(number, VA)
+
+
+def read_quantity(given: object, *, field: str, unit: str, example: str) -> Quantity:
+    """A quantity in `unit` from ``"12 kVA"`` or ``{"value": 12, "unit": "kVA"}``.
+
+    A bare number, an unknown unit and a unit of another kind (feet for an area, kW for kVA)
+    are refused with `BadDescription`; a unit of the same kind is converted.
+    """
+    quantity = read_quantity_any(given, field=field, example=example)
+    if not quantity.is_compatible_with(unit):
+        kind = KINDS.get(unit, f"in {unit}")
+        raise BadDescription(field, f'{show(quantity)} is not {kind}. Write e.g. "{example}".')
+    return quantity.to(unit)
+
+
+def read_quantity_any(given: object, *, field: str, example: str) -> Quantity:
+    """A quantity in whatever known unit it was given in."""
+    if isinstance(given, ureg.Quantity):
+        return given
+    if isinstance(given, dict) and set(given) == {"value", "unit"}:
+        number, spelling = given["value"], str(given["unit"])
+    elif isinstance(given, str) and (match := TEXT.fullmatch(given)):
+        number, spelling = float(match[1].replace(",", "")), match[2]
+    else:
+        raise BadDescription(field, f'{given!r} needs a number and its unit, e.g. "{example}".')
+    if isinstance(number, bool) or not isinstance(number, int | float) or not math.isfinite(number):
+        raise BadDescription(field, f'{number!r} is not a number. Write e.g. "{example}".')
+    if number < 0:
+        raise BadDescription(field, f'{number:g} {spelling} is below zero. Write e.g. "{example}".')
+    known = SPELLINGS.get(spelling.lower())
+    if known is None:
+        raise BadDescription(field, f'the unit "{spelling}" is not known. Write e.g. "{example}".')
+    return Q(float(number), known)
+
+
+KINDS = {
+    "VA": "an apparent power (VA)",
+    "W": "a real power (W)",
+    "A": "a current (A)",
+    "V": "a voltage (V)",
+    "ft**2": "an area (ft² or m²)",
+    "VA/ft**2": "a load per area (VA/ft²)",
+}
+
+
+def apparent_power(*, current: Quantity, volts: Quantity) -> Quantity:
+    """Amperes times volts in VA, for single-phase equipment (220.5(A) gives nominal volts)."""
+    return va(current.m_as(AMPERE) * volts.m_as(VOLT))
+
+
+def from_watts(real: Quantity, *, power_factor: float) -> Quantity:
+    """The VA of a real power: the one door by which watts enter a load calculation."""
+    if not 0 < power_factor <= 1:
+        raise BadDescription("power_factor", f"{power_factor:g} must be above 0 and at most 1.")
+    return va(real.m_as(WATT) / power_factor)
+
+
+def show(value: Value) -> str:
+    """The value for people: thousands apart, two decimals at most, the unit after it."""
+    if isinstance(value, int | float):
+        return _number(value)
+    decimals = 1 if value.units == AMPERE else 2
+    return f"{_number(value.magnitude, decimals)} {value.units:~P}"
+
+
+def percent(factor: float) -> str:
+    return f"{_number(factor * 100)} %"
+
+
+def _number(number: float, decimals: int = 2) -> str:
+    text = f"{number:,.{decimals}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text

@@ -1,0 +1,74 @@
+"""Which current does a load draw, and which standard rating carries it?"""
+
+from __future__ import annotations
+
+from contractor.units import Q, Quantity
+from panels.rules.demand import total
+from panels.rules.dwelling import Dwelling, Load, Service
+from panels.rules.edition import Edition
+from panels.rules.errors import NotCovered
+from panels.rules.quantities import AMPERE, show, va
+from panels.rules.report import Premises, dwelling_of
+from panels.rules.working import Line, Section, line
+
+
+def next_rating(current: Quantity, edition: Edition) -> Quantity:
+    """The standard ampere rating at or next above `current`. Refused above the list's end."""
+    ratings = edition.ratings.standard
+    needed = float(current.m_as(AMPERE))
+    for rating in ratings.value:
+        if rating >= needed - 1e-9:
+            return Q(float(rating), AMPERE)
+    raise NotCovered(
+        f"{show(current)} is above the largest standard rating, {ratings.value[-1]} A",
+        cite=ratings.cite,
+    )
+
+
+def service_section(
+    premises: Premises, edition: Edition, *, between_legs: Quantity, to_neutral: Quantity,
+    legs: Section | None = None,
+) -> Section:  # fmt: skip
+    """The load, its current, and the rating it asks for.
+
+    Where the legs are known one by one, the fuller leg decides. Continuous loads are taken at
+    125 % for the rating, not for the load (215.3, 230.42(A)).
+    """
+    dwelling = dwelling_of(premises)
+    service = dwelling.service
+    load = total(between_legs, to_neutral)
+    current = service.supply.amperes(between_legs=between_legs, to_neutral=to_neutral)
+    lines = [
+        line("load", "Calculated load", load, total=True),
+        line("current", "Current per leg", current, how=service.supply.system.label, total=True),
+    ]
+    if legs is not None:
+        current = max(current, *(one.value for one in legs.lines if one.key != "line_n"))
+    extra = _continuous_extra(dwelling.loads, service)
+    if extra.magnitude:
+        how = f"{show(current)} + {show(extra)}"
+        current = current + extra
+        label = "With continuous loads at 125 %"
+        lines.append(line("continuous", label, current, how=how, cite="215.3, 230.42(A)"))
+    one_family = isinstance(premises, Dwelling) and not service.feeder
+    lines.append(_rating(current, edition, one_family=one_family))
+    if service.rating is not None:
+        left = service.rating - current
+        label, how = f"Left on {show(service.rating)}", f"{show(service.rating)} − {show(current)}"
+        lines.append(line("left", label, left, how=how))
+    return Section(title="Service or feeder", lines=tuple(lines))
+
+
+def _continuous_extra(loads: tuple[Load, ...], service: Service) -> Quantity:
+    quarter = sum(load.all for load in loads if load.continuous) / 4
+    return service.supply.amperes(between_legs=va(quarter), to_neutral=va(0.0))
+
+
+def _rating(current: Quantity, edition: Edition, *, one_family: bool) -> Line:
+    ratings, label = edition.ratings, "Standard rating at least"
+    size = next_rating(current, edition)
+    least = ratings.one_family_least
+    if one_family and size < least.value:
+        note = "The least for a one-family dwelling."
+        return line("rating", label, least.value, ratings.standard, least, note=note, total=True)
+    return line("rating", label, size, ratings.standard, total=True)

@@ -1,0 +1,161 @@
+"""Does a published example come out as it is printed?"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from panels.editions import edition
+from panels.rules import METHODS, calculate
+from panels.rules.adoption import amended, amendment_from
+from panels.rules.description import from_plain
+from panels.rules.edition import Edition
+from panels.rules.errors import BadDescription
+from panels.rules.fields import Fields
+from panels.rules.quantities import Value, read_quantity_any, show
+from panels.rules.report import Premises
+from panels.rules.working import Result
+
+MARKS = {
+    "V17": "read in NFPA 70-2017",
+    "V": "read in the source named",
+    "C": "computed from verified inputs",
+    "2nd": "known only from a summary",
+    "M": "from memory",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answer:
+    """One expected line, as printed, and how far off it may be."""
+
+    line: str
+    value: Value
+    within: float
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Example:
+    title: str
+    source: str
+    mark: str
+    method: str
+    edition: Edition
+    premises: Premises
+    answers: tuple[Answer, ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Comparison:
+    """An answer beside ours, in the unit the answer is printed in."""
+
+    answer: Answer
+    ours: Value
+
+    @property
+    def difference(self) -> float:
+        return _magnitude(self.ours) - _magnitude(self.answer.value)
+
+    @property
+    def fits(self) -> bool:
+        return abs(self.difference) <= self.answer.within + 1e-9
+
+
+def read_file(path: Path) -> Example:
+    """The example in a TOML file. Raises `BadDescription` saying what is wrong with it."""
+    try:
+        return read_example(tomllib.loads(path.read_text(encoding="utf-8")))
+    except OSError as fault:
+        raise BadDescription(str(path), f"cannot be read: {fault.strerror}.") from None
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as fault:
+        raise BadDescription(str(path), f"is not a TOML file: {fault}.") from None
+
+
+def read_example(plain: Mapping[str, Any]) -> Example:
+    """The example from its tables, as described in ``tests/worked_examples/README.md``."""
+    fields = Fields(plain=plain)
+    mark = fields.need("mark", '"V"')
+    if mark not in MARKS:
+        raise fields.fault("mark", f"{mark!r} is not one of {', '.join(MARKS)}.")
+    method = fields.need("method", '"standard"')
+    if method not in METHODS:
+        raise fields.fault("method", f"{method!r} is not one of {', '.join(METHODS)}.")
+    changes = [amendment_from(row.plain, path=row.path) for row in fields.tables("amendments")]
+    example = Example(
+        title=fields.need("title", '"D1(a): one-family dwelling"'),
+        source=fields.need("source", '"the book and page it is printed in"'),
+        mark=mark,
+        method=method,
+        edition=amended(edition(str(fields.need("edition", '"2017"'))), changes),
+        premises=_premises(fields),
+        answers=tuple(_answer(row) for row in fields.tables("answers")),
+        note=fields.text("note"),
+    )
+    if not example.answers:
+        raise fields.fault("answers", "is missing. Add [[answers]] with line and value.")
+    fields.done()
+    return example
+
+
+def _premises(fields: Fields) -> Premises:
+    dwelling, building = fields.get("dwelling"), fields.get("building")
+    if (dwelling is None) == (building is None):
+        raise fields.fault("dwelling", "Describe either a [dwelling] or a [building].")
+    try:
+        return from_plain(building if dwelling is None else dwelling)
+    except BadDescription as fault:
+        name = "dwelling" if building is None else "building"
+        raise fields.fault(f"{name}.{fault.field}", fault.fields[fault.field]) from None
+
+
+def _answer(row: Fields) -> Answer:
+    given = row.need("value", '"18600 VA"')
+    value = given if isinstance(given, int) else read_quantity_any(
+        given, field=row.at("value"), example="18600 VA"
+    )  # fmt: skip
+    within = row.number("within")
+    answer = Answer(
+        line=row.need("line", '"load"'),
+        value=value,
+        within=_last_digit(str(given)) if within is None else within,
+        note=row.text("note"),
+    )
+    row.done()
+    return answer
+
+
+def _last_digit(printed: str) -> float:
+    """Half of the last printed digit: 0.5 for ``"18600 VA"``, 0.05 for ``"77.5 A"``."""
+    digits = printed.split()[0]
+    decimals = len(digits.split(".")[1]) if "." in digits else 0
+    return float(0.5 * 10**-decimals) if not printed.lstrip("-").isdigit() else 0.0
+
+
+def work(example: Example) -> tuple[Result, list[Comparison]]:
+    """The calculation and each of its answers beside ours."""
+    result = calculate(example.method, example.premises, example.edition)
+    return result, [_compare(answer, result) for answer in example.answers]
+
+
+def _compare(answer: Answer, result: Result) -> Comparison:
+    try:
+        ours = result.value(answer.line)
+    except KeyError as fault:
+        raise BadDescription("answers.line", f"{fault.args[0]}.") from None
+    if isinstance(ours, int | float) or isinstance(answer.value, int | float):
+        alike = isinstance(ours, int | float) and isinstance(answer.value, int | float)
+    else:
+        alike = ours.is_compatible_with(answer.value)
+        ours = ours.to(answer.value.units) if alike else ours
+    if not alike:
+        raise BadDescription(answer.line, f"ours is {show(ours)}, printed {show(answer.value)}.")
+    return Comparison(answer=answer, ours=ours)
+
+
+def _magnitude(value: Value) -> float:
+    return float(value if isinstance(value, int | float) else value.magnitude)
