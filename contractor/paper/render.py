@@ -1,0 +1,93 @@
+"""How is a sheet of paper made from plain data?"""
+
+from __future__ import annotations
+
+import datetime as dt
+import hashlib
+import io
+import json
+import unicodedata
+from collections.abc import Mapping
+from functools import lru_cache
+from pathlib import Path
+from typing import Any, Literal
+
+import segno
+import typst
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+FONTS = Path(__file__).resolve().parent / "fonts"
+READABLE_BY_ALL = "ua-1"  # tagged, titled, described: PDF/UA-1 (ISO 14289-1)
+
+
+@lru_cache(maxsize=1)
+def _fonts() -> typst.Fonts:
+    """The firm's face; the fonts inside typst stand in for letters it lacks."""
+    return typst.Fonts(include_system_fonts=False, font_paths=[FONTS])
+
+
+@lru_cache(maxsize=32)
+def edition_of(*templates: Path) -> str:
+    """A fingerprint of the templates, so that a kept sheet is never older than its look."""
+    shared = sorted(Path(__file__).resolve().parent.glob("*.typ"))
+    return hashlib.sha256(b"".join(one.read_bytes() for one in [*shared, *templates])).hexdigest()[:16]
+
+
+def pdf(template: Path, data: Mapping[str, Any], *, made_at: dt.datetime) -> bytes:
+    """The sheet as PDF/UA-1. `made_at` is the document's date, so equal data give equal bytes.
+
+    Data go in as JSON: text typed by people is text on the paper and never a command. A letter
+    no font has costs the PDF/UA mark, not the sheet.
+    """
+    try:
+        return _made(template, data, made_at, [READABLE_BY_ALL])
+    except typst.TypstError as error:
+        if "could not be displayed" not in error.message:
+            raise
+        return _made(template, data, made_at, [])
+
+
+def picture(template: Path, data: Mapping[str, Any], *, made_at: dt.datetime) -> bytes:
+    """The first page as SVG, for the screen."""
+    made = typst.compile(template, format="svg", **_given(data, made_at))
+    return made[0] if isinstance(made, list) else made
+
+
+def _made(
+    template: Path, data: Mapping[str, Any], made_at: dt.datetime, standards: list[Literal["ua-1"]]
+) -> bytes:
+    return typst.compile(
+        template, format="pdf", pdf_standards=standards, **_given(data, made_at)
+    )
+
+
+def _given(data: Mapping[str, Any], made_at: dt.datetime) -> dict[str, Any]:
+    return {
+        "root": ROOT,
+        "font_paths": _fonts(),
+        "sys_inputs": {"data": json.dumps(_printable(data), ensure_ascii=False)},
+        "timestamp": made_at.astimezone(dt.timezone.utc),
+    }
+
+
+def _printable(value: Any) -> Any:
+    """Without control characters, which no font shows and PDF/UA refuses."""
+    if isinstance(value, str):
+        return "".join(
+            letter if letter == "\n" or unicodedata.category(letter)[0] != "C" else " "
+            for letter in value
+        )
+    if isinstance(value, Mapping):
+        return {key: _printable(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_printable(one) for one in value]
+    return value
+
+
+def qr(address: str) -> str:
+    """The address as a QR code in SVG, medium error correction, with its quiet zone of four."""
+    drawn = io.BytesIO()
+    segno.make(address, error="m", micro=False).save(
+        drawn, kind="svg", xmldecl=False, border=4, unit="", omitsize=True
+    )
+    return drawn.getvalue().decode()

@@ -1,0 +1,1 @@
+"""What does the directory of a panel say, and how is it set on paper?"""

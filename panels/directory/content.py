@@ -1,0 +1,134 @@
+"""What does the directory of a panel say? The content of one issue, frozen, apart from its look."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field
+from typing import Any
+
+from panels.rules.layout import Frame, Half, Numbering, Seat, System, seat
+
+
+@dataclass(frozen=True, kw_only=True)
+class Circuit:
+    """A breaker as the directory shows it; `feeds` names the panels its feeder goes to.
+
+    `kind` is one of branch, feeder, source, spare.
+    """
+
+    space: int
+    poles: int
+    rating_a: int
+    kind: str
+    name: str
+    half: str = ""
+    protection: str = ""
+    multiwire: str = ""
+    backed_up: bool = False
+    shed_order: int | None = None
+    feeds: str = ""
+    feeds_id: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Supply:
+    """Where the panel's power comes from: the service, a feeder's breaker, or another's lugs."""
+
+    way: str = "service"
+    panel: str = ""
+    panel_id: str = ""
+    spaces: tuple[int, ...] = ()
+    half: str = ""
+    rating_a: int | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Source:
+    """Equipment on site that can feed conductors while the service is off."""
+
+    kind: str
+    name: str
+    location: str = ""
+    disconnect_at: str = ""
+    connected_at: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Identity:
+    """Which panel it is: the facts of its nameplate, and where it is."""
+
+    panel_id: str
+    site: str
+    name: str
+    location: str
+    mounting: str
+    outdoors: bool
+    system: str
+    rating_a: int
+    main_a: int | None
+    interrupting_ka: float | None
+    spaces: int
+    numbering: str
+    directory_at: str = ""
+    lugs_feed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Directory:
+    """The whole directory of one panel. Raises `LayoutError` when a breaker cannot sit there."""
+
+    identity: Identity
+    supply: Supply
+    circuits: tuple[Circuit, ...]
+    sources: tuple[Source, ...] = ()
+    seats: tuple[Seat, ...] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        ordered = tuple(sorted(self.circuits, key=lambda one: (one.space, one.half)))
+        object.__setattr__(self, "circuits", ordered)
+        object.__setattr__(self, "seats", tuple(self._seat(circuit) for circuit in ordered))
+
+    def _seat(self, circuit: Circuit) -> Seat:
+        half = Half(circuit.half) if circuit.half else None
+        return seat(self.frame, space=circuit.space, poles=circuit.poles, half=half)
+
+    @property
+    def frame(self) -> Frame:
+        return Frame(
+            spaces=self.identity.spaces,
+            numbering=Numbering(self.identity.numbering),
+            system=System(self.identity.system),
+        )
+
+    @property
+    def several_sources(self) -> bool:
+        """The service is not the only source: opening the main does not make everything dead."""
+        return bool(self.sources)
+
+
+def to_plain(directory: Directory) -> dict[str, Any]:
+    """The content as JSON values."""
+    plain = asdict(directory)
+    del plain["seats"]
+    return plain
+
+
+def from_plain(plain: Mapping[str, Any]) -> Directory:
+    """The directory that `to_plain` wrote."""
+    identity, supply = dict(plain["identity"]), dict(plain["supply"])
+    identity["lugs_feed"] = tuple(identity.get("lugs_feed", ()))
+    supply["spaces"] = tuple(supply.get("spaces", ()))
+    return Directory(
+        identity=Identity(**identity),
+        supply=Supply(**supply),
+        circuits=tuple(Circuit(**circuit) for circuit in plain["circuits"]),
+        sources=tuple(Source(**source) for source in plain["sources"]),
+    )
+
+
+def digest(plain: Mapping[str, Any]) -> str:
+    """A fingerprint of the content: equal exactly when the content is (SHA-256, hex)."""
+    text = json.dumps(plain, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    return hashlib.sha256(text.encode()).hexdigest()

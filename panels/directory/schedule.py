@@ -1,0 +1,91 @@
+"""How do a panel's breakers stand about the bus, row by row, as the trade draws a schedule?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from panels.directory.content import Circuit, Directory
+from panels.rules.layout import Frame, Half
+
+Place = tuple[int, str]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """What is in a space, or in half of one; no circuit means nothing is."""
+
+    mark: str
+    circuit: Circuit | None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Side:
+    """One cell beside the bus: a breaker over `rows` rows, or the two halves of a tandem."""
+
+    spaces: tuple[int, ...]
+    parts: tuple[Part, ...]
+
+    @property
+    def rows(self) -> int:
+        return len(self.spaces)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Row:
+    """One row of the schedule. A side is None where a breaker above covers it, or nothing can sit."""
+
+    leg: str
+    left_no: int | None
+    right_no: int | None
+    left: Side | None
+    right: Side | None
+
+
+def rows(directory: Directory) -> list[Row]:
+    """Every row from the top, with every space of the panel exactly once."""
+    frame, sides = directory.frame, _sides(directory)
+    depth = 1 + max(frame.place(space)[1] for space in range(1, frame.spaces + 1))
+    return [_row(frame, sides, number) for number in range(depth)]
+
+
+def parts(directory: Directory) -> Iterator[tuple[Side, Part]]:
+    """Every breaker, half and empty space once, in the order of the space numbers."""
+    for _first, side in sorted(_sides(directory).items()):
+        for part in side.parts:
+            yield side, part
+
+
+def _sides(directory: Directory) -> dict[int, Side]:
+    """Each side by its first space. A breaker of several poles covers its other spaces."""
+    held: dict[int, dict[str, Circuit]] = {}
+    spans: dict[int, tuple[int, ...]] = {}
+    covered: set[int] = set()
+    for circuit, where in zip(directory.circuits, directory.seats, strict=True):
+        held.setdefault(circuit.space, {})[circuit.half] = circuit
+        spans[circuit.space] = where.spaces
+        covered.update(where.spaces[1:])
+    return {
+        space: Side(spaces=spans.get(space, (space,)), parts=_parts(space, held.get(space, {})))
+        for space in range(1, directory.identity.spaces + 1)
+        if space not in covered
+    }
+
+
+def _parts(space: int, held: dict[str, Circuit]) -> tuple[Part, ...]:
+    if not any(held):  # one full-size breaker, or nothing
+        return (Part(mark=str(space), circuit=held.get("")),)
+    return tuple(
+        Part(mark=f"{space}{half.value}", circuit=held.get(half.value)) for half in Half
+    )
+
+
+def _row(frame: Frame, sides: dict[int, Side], number: int) -> Row:
+    left_no, right_no = frame.number(0, number), frame.number(1, number)
+    return Row(
+        leg=frame.leg(left_no or right_no or 1),
+        left_no=left_no,
+        right_no=right_no,
+        left=sides.get(left_no) if left_no else None,
+        right=sides.get(right_no) if right_no else None,
+    )
