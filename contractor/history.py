@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, TypeVar
+from functools import wraps
+from typing import Any, ParamSpec, TypeVar
 
 import pghistory
-from django.db import models
+from django.db import models, transaction
 from django.http import HttpRequest
 from pghistory.middleware import HistoryMiddleware
 
 M = TypeVar("M", bound=type[models.Model])
+P = ParamSpec("P")
+R = TypeVar("R")
 
 
 def kept(*, exclude: list[str] | None = None) -> Callable[[M], M]:
@@ -30,6 +33,18 @@ def kept(*, exclude: list[str] | None = None) -> Callable[[M], M]:
         return pghistory.track(*trackers, exclude=exclude or None)(model)
 
     return track
+
+
+def recorded(service: Callable[P, R]) -> Callable[P, R]:
+    """A service in one transaction, its `by` kept beside every row it changes: also when it is
+    called by a task or a command, where no request says who."""
+
+    @wraps(service)
+    def kept_service(*args: P.args, **kwargs: P.kwargs) -> R:
+        with pghistory.context(user=str(kwargs["by"].pk)), transaction.atomic():  # type: ignore[attr-defined]
+            return service(*args, **kwargs)
+
+    return kept_service
 
 
 class WhoAndWhere(HistoryMiddleware):

@@ -83,9 +83,7 @@ class CloseOut(models.Model):
     closed_at = models.DateTimeField()
     proved = models.JSONField()
     reopened_at = models.DateTimeField(null=True, blank=True)
-    reopened_by = models.ForeignKey(
-        Person, models.PROTECT, related_name="+", null=True, blank=True
-    )
+    reopened_by = models.ForeignKey(Person, models.PROTECT, related_name="+", null=True, blank=True)
     reopened_because = models.CharField(max_length=200, blank=True)
 
     class Meta:

@@ -129,7 +129,9 @@ class Permit(models.Model):
         verbose_name=_("authority having jurisdiction"),
     )  # fmt: skip
     number = models.CharField(_("permit number"), max_length=40, blank=True)
-    state = models.CharField(max_length=10, choices=choices(PermitState), default=PermitState.NEEDED)
+    state = models.CharField(
+        max_length=10, choices=choices(PermitState), default=PermitState.NEEDED
+    )
     applied_on = models.DateField(_("applied on"), null=True, blank=True)
     issued_on = models.DateField(_("issued on"), null=True, blank=True)
     expires_on = models.DateField(_("good until"), null=True, blank=True)
@@ -145,9 +147,7 @@ class Permit(models.Model):
             )
         ]
         indexes: ClassVar = [
-            models.Index(
-                fields=["expires_on"], condition=Q(state="issued"), name="permit_expiring"
-            )
+            models.Index(fields=["expires_on"], condition=Q(state="issued"), name="permit_expiring")
         ]
 
     def __str__(self) -> str:
@@ -213,9 +213,7 @@ class Hold(models.Model):
     )
     expected_on = models.DateField(_("expected on"), null=True, blank=True)
     released_at = models.DateTimeField(null=True, blank=True)
-    released_by = models.ForeignKey(
-        Person, models.PROTECT, related_name="+", null=True, blank=True
-    )
+    released_by = models.ForeignKey(Person, models.PROTECT, related_name="+", null=True, blank=True)
     reason = models.CharField(_("why it was released"), max_length=200, blank=True)
 
     class Meta:

@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import enum
+from collections.abc import Sequence
+
+
+def gettext_noop(words: str) -> str:
+    """Marks a sentence for translation; the shell translates it, this package stays pure."""
+    return words
 
 
 class Word(enum.StrEnum):
@@ -85,6 +92,101 @@ class InspectionState(Word):
     PASSED = "passed"
     FAILED = "failed"
     CANCELLED = "cancelled"
+
+
+class Code(Word):
+    """What a refusal is about; programs and the firm's own rules name it by this."""
+
+    JOB_CLOSED = "job_closed"
+    VISIT_OVER = "visit_over"
+    NOBODY = "nobody"
+    TWICE = "twice"
+    HOLD = "hold"
+    LICENCE = "licence"
+    CERTIFICATE = "certificate"
+    PEOPLE = "people"
+    APPRENTICE = "apprentice"
+    ABSENT = "absent"
+    WINDOW = "window"
+    WORKDAY = "workday"
+    HOURS = "hours"
+    ORDER = "order"
+    PAST = "past"
+
+    @property
+    def label(self) -> str:
+        return CODE_LABELS[self.value]
+
+    @property
+    def never(self) -> bool:
+        """No firm may override this one."""
+        return self in NEVER
+
+
+CODE_LABELS = {
+    "job_closed": "the job is closed or cancelled",
+    "visit_over": "the visit has begun or is over",
+    "nobody": "nobody goes",
+    "twice": "a person in two places at once",
+    "hold": "a hold is not released",
+    "licence": "no licence of the grade on site",
+    "certificate": "no certificate on site",
+    "people": "too few people",
+    "apprentice": "an apprentice unsupervised",
+    "absent": "a person is away",
+    "window": "outside the promised arrival",
+    "workday": "not a working day",
+    "hours": "outside working hours",
+    "order": "visits out of order",
+    "past": "in the past",
+}
+
+NEVER = frozenset({Code.JOB_CLOSED, Code.VISIT_OVER, Code.NOBODY, Code.TWICE})
+
+# What a firm lets its office insist on until it says otherwise: common practice, no source.
+# Licences, certificates and supervision are law or contract nearly everywhere, so not those.
+USUALLY_ALLOWED = frozenset(
+    {
+        Code.HOLD,
+        Code.PEOPLE,
+        Code.ABSENT,
+        Code.WINDOW,
+        Code.WORKDAY,
+        Code.HOURS,
+        Code.ORDER,
+        Code.PAST,
+    }
+)
+
+
+Moment = dt.datetime | dt.date | dt.time
+
+
+def said(first: Moment | None, last: Moment | None = None) -> str:
+    """A moment, or a span with its common part said once: "Tue Dec 1, 8:00 AM – 12:00 PM"."""
+    if first is None:
+        return ""
+    if last is None or last == first:
+        return _said(first)
+    if isinstance(first, dt.datetime) and isinstance(last, dt.datetime):
+        same_day = first.date() == last.date()
+        return f"{_said(first)} – {_said(last.time() if same_day else last)}"
+    return f"{_said(first)} – {_said(last)}"
+
+
+def _said(moment: Moment) -> str:
+    if isinstance(moment, dt.datetime):
+        return f"{_said(moment.date())}, {_said(moment.time())}"
+    if isinstance(moment, dt.date):
+        return f"{moment:%a %b} {moment.day}"
+    return f"{(moment.hour - 1) % 12 + 1}:{moment:%M %p}"
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names as a person lists them: "Ann, Bob and Cy"."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 MOVES: dict[VisitState, set[VisitState]] = {

@@ -1,0 +1,149 @@
+"""The visits of one job: added, changed, put in another order, cancelled and taken up again."""
+
+from __future__ import annotations
+
+import datetime as dt
+import uuid
+
+from django.db.models import ProtectedError
+from django.utils.translation import gettext as _
+
+from contractor.errors import Invalid, Refused
+from contractor.history import recorded
+from contractor.models import CertificateKind, Person
+from jobs.models import Job, Visit
+from jobs.planning.words import JobState, VisitState
+from jobs.services.assigning import move, take_off
+from jobs.services.locking import lock_job, lock_visit
+
+
+@recorded
+def add_visit(
+    *, job: Job, name: str, by: Person, visit_id: uuid.UUID | None = None,
+    expected_minutes: int = 120, people_needed: int = 1, grade_needed: int | None = None,
+    certificate_needed: CertificateKind | None = None,
+) -> Visit:  # fmt: skip
+    """One more visit, after all the others until it is moved."""
+    job = lock_job(job)
+    _open(job)
+    last = job.visits.order_by("-order").first()
+    visit = Visit(
+        id=visit_id or uuid.uuid4(),
+        job=job,
+        order=last.order + 1 if last else 1,
+        name=name.strip(),
+        expected_minutes=expected_minutes,
+        people_needed=people_needed,
+        grade_needed=grade_needed,
+        certificate_needed=certificate_needed,
+    )
+    _check(visit)
+    visit.save(force_insert=True)
+    return visit
+
+
+@recorded
+def change_visit(
+    *, visit: Visit, by: Person, name: str, expected_minutes: int, people_needed: int,
+    grade_needed: int | None, certificate_needed: CertificateKind | None, rev: int | None = None,
+) -> Visit:  # fmt: skip
+    """What the visit is called and needs. A crew already on it stays."""
+    visit = lock_visit(visit)
+    visit.require_rev(rev)
+    visit.name, visit.expected_minutes = name.strip(), expected_minutes
+    visit.people_needed, visit.grade_needed = people_needed, grade_needed
+    visit.certificate_needed = certificate_needed
+    _check(visit)
+    visit.save()
+    visit.refresh_from_db(fields=["rev", "changed_at"])
+    return visit
+
+
+@recorded
+def promise_arrival(
+    *, visit: Visit, by: Person, promised_from: dt.datetime | None,
+    promised_until: dt.datetime | None, rev: int | None = None,
+) -> Visit:  # fmt: skip
+    """Between these times the customer was told somebody comes; both empty takes it back."""
+    visit = lock_visit(visit)
+    visit.require_rev(rev)
+    if (promised_from is None) != (promised_until is None):
+        raise _invalid("promised_until", _("A promise needs both its beginning and its end."))
+    if promised_from and promised_until and promised_until <= promised_from:
+        raise _invalid("promised_until", _("The promised time ends before it begins."))
+    visit.promised_from, visit.promised_until = promised_from, promised_until
+    visit.save(update_fields=["promised_from", "promised_until"])
+    visit.refresh_from_db(fields=["rev", "changed_at"])
+    return visit
+
+
+@recorded
+def reorder_visit(*, visit: Visit, earlier: bool, by: Person) -> Visit:
+    """One place earlier or later among the job's visits; at the end it stays."""
+    visit = lock_visit(visit)
+    row = list(visit.job.visits.order_by("order", "starts_at", "id"))
+    at = next(place for place, found in enumerate(row) if found.pk == visit.pk)
+    to = min(max(at + (-1 if earlier else 1), 0), len(row) - 1)
+    row.insert(to, row.pop(at))
+    for order, found in enumerate(row, start=1):
+        if found.order != order:
+            found.order = order
+            found.save(update_fields=["order"])
+    return row[to]
+
+
+@recorded
+def cancel_visit(*, visit: Visit, by: Person, now: dt.datetime, rev: int | None = None) -> Visit:
+    """It is not needed: off the plan, its people free."""
+    visit = lock_visit(visit)
+    visit.require_rev(rev)
+    return take_off(visit, to=VisitState.CANCELLED, by=by, now=now)
+
+
+@recorded
+def reinstate_visit(*, visit: Visit, by: Person) -> Visit:
+    visit = lock_visit(visit)
+    _open(visit.job)
+    move(visit, VisitState.UNPLANNED)
+    visit.save(update_fields=["state"])
+    visit.refresh_from_db(fields=["rev", "changed_at"])
+    return visit
+
+
+@recorded
+def remove_visit(*, visit: Visit, by: Person) -> None:
+    """Strike it out, if nothing has happened on it; what has happened is only ever cancelled."""
+    visit = lock_visit(visit)
+    happened = Refused(
+        "visit_used",
+        _("%(visit)s has been planned or worked on. Cancel it instead; its record is kept.")
+        % {"visit": visit.name},
+    )
+    if visit.state not in (VisitState.UNPLANNED, VisitState.CANCELLED) or visit.arrived_at:
+        raise happened
+    try:
+        visit.delete()
+    except ProtectedError as error:
+        raise happened from error
+
+
+def _open(job: Job) -> None:
+    if job.state != JobState.OPEN:
+        raise Refused(
+            "job_closed",
+            _("%(job)s is %(state)s: open it again first.")
+            % {"job": job, "state": job.get_state_display()},
+        )
+
+
+def _check(visit: Visit) -> None:
+    if not visit.name:
+        raise _invalid("name", _("Name the visit, for example “Trim-out”."))
+    if not 5 <= visit.expected_minutes <= 24 * 60:
+        raise _invalid("expected_minutes", _("A visit lasts between 5 minutes and one day."))
+    if not 1 <= visit.people_needed <= 20:
+        raise _invalid("people_needed", _("A visit needs between 1 and 20 people."))
+
+
+def _invalid(field: str, sentence: str) -> Invalid:
+    return Invalid(f"{field}_unusable", sentence, fields={field: sentence})
