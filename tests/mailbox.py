@@ -25,13 +25,21 @@ class Mailbox:
         self.recipients.append(list(envelope.rcpt_tos))
         return "250 taken"
 
-    def open(self) -> Controller:
+    def open(self) -> "FreePort":
         """Start listening; the controller returned stops it again."""
-        controller = Controller(self, hostname="127.0.0.1", port=0)
+        controller = FreePort(self, hostname="127.0.0.1", port=0)
         controller.start()
-        self.port = controller.server.sockets[0].getsockname()[1]
+        self.port = controller.port
         return controller
 
     @property
     def url(self) -> str:
         return f"smtp://127.0.0.1:{self.port}"
+
+
+class FreePort(Controller):
+    """Lets the system choose the port, which no other test can then have taken."""
+
+    def _trigger_server(self) -> None:
+        self.port = self.server.sockets[0].getsockname()[1]
+        super()._trigger_server()

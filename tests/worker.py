@@ -6,6 +6,8 @@ from datetime import datetime
 
 import time_machine
 from celery.signals import task_postrun, worker_ready
+from django.db import connection
+from django.utils import timezone
 
 from contractor.celery import app
 
@@ -21,6 +23,11 @@ def main(pipe: int, at: str) -> None:
     @task_postrun.connect(weak=False)
     def done(task_id: str, state: str, **_: object) -> None:
         report(task_id, str(state))
+
+    @app.task(name="tests.moment")
+    def moment() -> None:
+        """Report the time it is for the worker, and the database it works on."""
+        report("moment", timezone.now().isoformat(), connection.settings_dict["NAME"])
 
     if at:
         time_machine.travel(datetime.fromisoformat(at), tick=True).start()

@@ -8,11 +8,12 @@ import time
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
+from signal import SIGKILL
+
+from redis import Redis
 
 from contractor.local import addresses
 from contractor.local.processes import Child, ends_with_parent, start
-
-CHECKOUT = Path(__file__).resolve().parents[1]
 
 
 @dataclass
@@ -31,6 +32,9 @@ class Worker:
         sent = app.send_task(task, args)
         state = self.wait_for(sent.id, seconds)
         assert state == "SUCCESS", f"{task}: {state}\n{self.child.last_lines()}"
+        broker = Redis.from_url(os.environ["REDIS_URL"])
+        while broker.hlen("unacked"):  # the broker must hear of it too, or would send it again
+            time.sleep(0.01)
 
     def wait_for(self, word: str, seconds: float) -> str:
         """Wait for a report that begins with a word; return what follows it."""
@@ -67,7 +71,15 @@ class Workers:
         words = [sys.executable, "-m", "tests.worker", str(pipe), at.isoformat() if at else ""]
         logs = Path(tempfile.mkdtemp(dir=os.environ["LOCAL_DIR"]))
         command = [*ends_with_parent(), *words]
-        child = start("worker", command, logs=logs, env=env, cwd=CHECKOUT, keeps=(pipe,))
+        child = start(
+            "worker",
+            command,
+            logs=logs,
+            env=env,
+            cwd=addresses.CHECKOUT,
+            keeps=(pipe,),
+            stop_signal=SIGKILL,  # at once: what it was told to do is done
+        )
         os.close(pipe)
         worker = Worker(child, reports)
         self.running.append(worker)
