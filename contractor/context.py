@@ -23,7 +23,7 @@ def page(request: HttpRequest) -> dict[str, Any]:
     person = getattr(request, "user", None)
     role = getattr(person, "role", "")
     return {
-        "firm": SimpleLazyObject(queries.firm),
+        "firm": getattr(request, "firm", None) or SimpleLazyObject(queries.firm),
         "role": role,
         "nav": navigation.index(role, request.path),
         "thumb_nav": navigation.thumb(role, request.path),

@@ -63,7 +63,7 @@ class FirmTimeAndFormats:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        firm = queries.firm()
+        firm = request.firm = queries.firm()  # type: ignore[attr-defined]  # pages read it again
         if firm is None:
             return self.get_response(request)
         with timezone.override(firm.zone), translation.override(firm.locale):

@@ -140,6 +140,8 @@ def test_no_template_carries_script_or_style_of_its_own():
     assert TEMPLATES
     for path in TEMPLATES:
         for what, pattern in forbidden.items():
+            if what == "inline style" and path.parent.name == "mail":
+                continue  # mail programs fetch no style sheets, and a mail has no policy to break
             assert not pattern.search(path.read_text()), f"{path.relative_to(ROOT)}: {what}"
 
 

@@ -7,6 +7,7 @@ from django.contrib.auth.models import AnonymousUser
 from django.template.loader import render_to_string
 
 from contractor.errors import Refused, Several
+from contractor.models import Firm
 
 pytestmark = pytest.mark.django_db
 
@@ -84,3 +85,11 @@ def test_a_refusal_names_every_reason(rf):
     assert "<li>The crew is away.</li>" in page
     assert "<li>The permit is missing.</li>" in page
     assert "Only one." in render_to_string("refused.html", {"refusal": Refused("x", "Only one.")})
+
+
+def test_a_page_reads_the_firm_once(gallery, django_assert_num_queries):
+    Firm.objects.create(id=1, name="Tallow Creek Electric", phone="+16145550142")
+    with django_assert_num_queries(1):
+        page = gallery.get("/look/").text
+    assert "Tallow Creek Electric" in page
+    assert "(614) 555-0142" in page
