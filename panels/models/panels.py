@@ -17,6 +17,9 @@ from panels.models.slots import SlotsField
 from panels.rules.layout import Frame, Half, Numbering, Seat, System, seat
 from panels.rules.places import read_spaces
 
+AMPERES = [MinValueValidator(1), MaxValueValidator(6000)]
+POSITIVE = [MinValueValidator(0.001)]
+
 
 @kept()
 class Panel(FieldRecord):
@@ -44,10 +47,14 @@ class Panel(FieldRecord):
         choices=[(system.value, system.label) for system in System],
         default=System.SPLIT_240.value,
     )
-    rating_a = models.PositiveSmallIntegerField(_("panel rating, A"))
-    bus_a = models.PositiveSmallIntegerField(_("bus rating, A"))
-    main_a = models.PositiveSmallIntegerField(_("main breaker, A"), null=True, blank=True)
-    interrupting_ka = models.FloatField(_("short-circuit rating, kA"), null=True, blank=True)
+    rating_a = models.PositiveSmallIntegerField(_("panel rating, A"), validators=AMPERES)
+    bus_a = models.PositiveSmallIntegerField(_("bus rating, A"), validators=AMPERES)
+    main_a = models.PositiveSmallIntegerField(
+        _("main breaker, A"), null=True, blank=True, validators=AMPERES
+    )
+    interrupting_ka = models.FloatField(
+        _("short-circuit rating, kA"), null=True, blank=True, validators=POSITIVE
+    )
     spaces = models.PositiveSmallIntegerField(
         _("spaces"), validators=[MinValueValidator(1), MaxValueValidator(84)]
     )
@@ -149,7 +156,7 @@ class Circuit(FieldRecord):
         choices=[(half.value, half.label) for half in Half],
     )
     poles = models.PositiveSmallIntegerField(_("poles"), default=1)
-    rating_a = models.PositiveSmallIntegerField(_("breaker, A"))
+    rating_a = models.PositiveSmallIntegerField(_("breaker, A"), validators=AMPERES)
     name = models.CharField(_("what it serves"), max_length=80, blank=True)
     protection = models.CharField(
         _("protection"), max_length=8, choices=Protection.choices, blank=True, default=""
@@ -159,11 +166,17 @@ class Circuit(FieldRecord):
     wire_material = models.CharField(
         _("conductor metal"), max_length=2, choices=Material.choices, blank=True, default=""
     )
-    length_ft = models.FloatField(_("length, ft"), null=True, blank=True)
+    length_ft = models.FloatField(
+        _("length, ft"), null=True, blank=True, validators=[MinValueValidator(0)]
+    )
     multiwire = models.CharField(_("multiwire group"), max_length=8, blank=True)
     backed_up = models.BooleanField(_("backed up"), default=False)
     shed_order = models.PositiveSmallIntegerField(
-        _("shed order"), null=True, blank=True, help_text=_("1 is switched off first.")
+        _("shed order"),
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(1)],
+        help_text=_("1 is switched off first."),
     )
     notes = models.CharField(_("notes"), max_length=200, blank=True)
 
@@ -179,7 +192,8 @@ class Circuit(FieldRecord):
                 condition=models.Q(poles__in=[1, 2, 3]), name="one_to_three_poles"
             ),
             models.CheckConstraint(
-                condition=models.Q(kind="spare") | ~models.Q(name=""), name="circuit_in_use_is_named"
+                condition=models.Q(kind="spare") | ~models.Q(name=""),
+                name="circuit_in_use_is_named",
             ),
         ]
         indexes: ClassVar = [
@@ -218,10 +232,16 @@ class Source(FieldRecord):
     )  # fmt: skip
     location = models.CharField(_("location"), max_length=120, blank=True)
     disconnect_at = models.CharField(_("where its disconnect is"), max_length=120, blank=True)
-    rated_a = models.FloatField(_("rated output, A"), null=True, blank=True)
-    rated_kva = models.FloatField(_("rated output, kVA"), null=True, blank=True)
-    surge_kva = models.FloatField(_("surge output, kVA"), null=True, blank=True)
-    usable_kwh = models.FloatField(_("usable energy, kWh"), null=True, blank=True)
+    rated_a = models.FloatField(_("rated output, A"), null=True, blank=True, validators=POSITIVE)
+    rated_kva = models.FloatField(
+        _("rated output, kVA"), null=True, blank=True, validators=POSITIVE
+    )
+    surge_kva = models.FloatField(
+        _("surge output, kVA"), null=True, blank=True, validators=POSITIVE
+    )
+    usable_kwh = models.FloatField(
+        _("usable energy, kWh"), null=True, blank=True, validators=POSITIVE
+    )
     fuel = models.CharField(_("fuel"), max_length=20, blank=True)
     notes = models.TextField(_("notes"), blank=True)
 

@@ -7,11 +7,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from contractor.errors import Invalid
+
 COLUMN = 1000  # slots of the right column start here: no panel has 500 rows
 
 
-class LayoutError(ValueError):
-    """The breaker cannot sit there; the text says why and what to do."""
+class LayoutError(Invalid):
+    """The breaker cannot sit there; the sentence says why and what to do."""
+
+    def __init__(self, sentence: str, *, field: str = "space") -> None:
+        super().__init__("layout", sentence, fields={field: sentence})
 
 
 class Numbering(enum.Enum):

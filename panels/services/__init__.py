@@ -1,0 +1,1 @@
+"""What the panels room can be asked to do."""

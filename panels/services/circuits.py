@@ -1,0 +1,174 @@
+"""Put a breaker into a panel, change it, move it, take it out, and take any of that back."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Any, TypedDict, Unpack
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from contractor.errors import Invalid, Refused
+from panels.models import Circuit, Panel
+from panels.services import feeders
+from panels.services.guards import checked, lock, lock_panel, put_in
+from panels.services.seating import last_guard, take_seat
+
+
+class Details(TypedDict, total=False):
+    """What is known of a circuit beyond its breaker."""
+
+    protection: str
+    wire_size: str
+    wire_material: str
+    length_ft: float | None
+    multiwire: str
+    backed_up: bool
+    shed_order: int | None
+    notes: str
+
+
+class Changes(Details, total=False):
+    """Everything of a circuit that can be changed."""
+
+    kind: str
+    name: str
+    rating_a: int
+    space: int
+    poles: int
+    half: str
+
+
+DETAILS = frozenset(Details.__annotations__)
+CHANGES = frozenset(Changes.__annotations__)
+
+
+@transaction.atomic
+def put_breaker(
+    *,
+    panel: Panel,
+    space: int,
+    rating_a: int,
+    poles: int = 1,
+    half: str = "",
+    kind: str = Circuit.Kind.BRANCH,
+    name: str = "",
+    feeds: Panel | None = None,
+    id: uuid.UUID | None = None,
+    **details: Unpack[Details],
+) -> Circuit:
+    """Put a breaker into its spaces. `half` is "a" or "b" of a tandem; of a two-pole in a quad,
+    "a" the outer pair and "b" the inner. `feeds` names the panel a feeder goes to.
+
+    Raises Invalid (no such seat, a field unusable) and Refused (space taken, feeder loop).
+    """
+    panel = lock_panel(panel)
+    circuit = Circuit(id=id or uuid.uuid4(), panel=panel)
+    values = {"space": space, "rating_a": rating_a, "poles": poles, "half": half, "kind": kind}
+    put_in(circuit, {**values, "name": name or str(feeds or ""), **details}, allowed=CHANGES)
+    _check(circuit)
+    take_seat(circuit, panel=panel)
+    with last_guard(panel, circuit):
+        circuit.save(force_insert=True)
+    if feeds is not None:
+        feeders.feed_panel(panel=feeds, circuit=circuit)
+    return circuit
+
+
+@transaction.atomic
+def change_circuit(
+    *, circuit: Circuit, rev: int | None = None, **changes: Unpack[Changes]
+) -> Circuit:
+    """Change anything of a circuit, its place included. Raises Stale, Invalid and Refused."""
+    panel = lock_panel(circuit.panel)
+    circuit = lock(circuit)
+    circuit.require_rev(rev)
+    put_in(circuit, dict(changes), allowed=CHANGES)
+    _check(circuit)
+    _check_still_feeds(circuit)
+    take_seat(circuit, panel=panel)
+    _save_seated(panel, circuit)
+    return circuit
+
+
+@transaction.atomic
+def move_circuit(
+    *, circuit: Circuit, space: int, half: str = "", swap: bool = False, rev: int | None = None
+) -> Circuit:
+    """Move a breaker to another space; `swap` changes places with the one that sits there."""
+    panel = lock_panel(circuit.panel)
+    circuit = lock(circuit)
+    circuit.require_rev(rev)
+    old_space, old_half = circuit.space, circuit.half
+    circuit.space, circuit.half = space, half
+    seat = circuit.seat_in(panel.frame)
+    others = list(panel.circuits.exclude(pk=circuit.pk).select_for_update(no_key=True))
+    there = [other for other in others if other.seat_in(panel.frame).slots == seat.slots]
+    if not (swap and there):
+        take_seat(circuit, panel=panel, others=others)
+        _save_seated(panel, circuit)
+        return circuit
+    other = there[0]
+    other.space, other.half = old_space, old_half
+    rest = [third for third in others if third.pk != other.pk]
+    take_seat(circuit, panel=panel, others=rest)
+    take_seat(other, panel=panel, others=[*rest, circuit])
+    _save_seated(panel, circuit, other)
+    return circuit
+
+
+@transaction.atomic
+def remove_circuit(*, circuit: Circuit, rev: int | None = None) -> None:
+    """Take a breaker out, leaving its space empty. Refused while a panel or source hangs on it."""
+    lock_panel(circuit.panel)
+    circuit = lock(circuit)
+    circuit.require_rev(rev)
+    fed = Panel.objects.filter(fed_from=circuit).first()
+    if fed is not None:
+        raise Refused(
+            "feeds_panel",
+            _("%(circuit)s feeds %(panel)s. Say first what feeds %(panel)s instead.")
+            % {"circuit": circuit, "panel": fed},
+        )
+    source = circuit.sources.first()
+    if source is not None:
+        raise Refused(
+            "connects_source",
+            _("%(source)s is connected here. Connect it elsewhere or remove it first.")
+            % {"source": source},
+        )
+    circuit.delete()
+
+
+def _save_seated(panel: Panel, *circuits: Circuit) -> None:
+    with last_guard(panel, *circuits):
+        for circuit in circuits:
+            circuit.save()
+    for circuit in circuits:
+        circuit.refresh_from_db()
+
+
+def _check(circuit: Circuit) -> None:
+    checked(circuit, exclude=["slots", "panel"])
+    if circuit.kind != Circuit.Kind.SPARE and not circuit.name:
+        sentence = _("Say what it serves, or mark the breaker as a spare.")
+        raise Invalid("unnamed", sentence, fields={"name": sentence})
+    if circuit.kind == Circuit.Kind.SPARE and circuit.backed_up:
+        sentence = _("A spare serves nothing, so it cannot be backed up.")
+        raise Invalid("spare_backed_up", sentence, fields={"backed_up": sentence})
+    if not circuit.backed_up:
+        circuit.shed_order = None
+
+
+def _check_still_feeds(circuit: Circuit) -> None:
+    if circuit.kind == Circuit.Kind.FEEDER:
+        return
+    fed = Panel.objects.filter(fed_from=circuit).first()
+    if fed is not None:
+        sentence = _("This breaker feeds %(panel)s, so it stays a feeder.") % {"panel": fed}
+        raise Refused("feeds_panel", sentence, fields={"kind": sentence})
+
+
+def values_of(circuit: Circuit) -> dict[str, Any]:
+    """Everything of a circuit that can be changed, as it stands."""
+    return {name: getattr(circuit, name) for name in CHANGES}
