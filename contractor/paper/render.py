@@ -17,7 +17,7 @@ import typst
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 FONTS = Path(__file__).resolve().parent / "fonts"
-READABLE_BY_ALL = "ua-1"  # tagged, titled, described: PDF/UA-1 (ISO 14289-1)
+READABLE_BY_ALL: Literal["ua-1"] = "ua-1"  # tagged, titled, described: PDF/UA-1 (ISO 14289-1)
 
 
 @lru_cache(maxsize=1)
@@ -30,7 +30,8 @@ def _fonts() -> typst.Fonts:
 def edition_of(*templates: Path) -> str:
     """A fingerprint of the templates, so that a kept sheet is never older than its look."""
     shared = sorted(Path(__file__).resolve().parent.glob("*.typ"))
-    return hashlib.sha256(b"".join(one.read_bytes() for one in [*shared, *templates])).hexdigest()[:16]
+    read = b"".join(one.read_bytes() for one in [*shared, *templates])
+    return hashlib.sha256(read).hexdigest()[:16]
 
 
 def pdf(template: Path, data: Mapping[str, Any], *, made_at: dt.datetime) -> bytes:
@@ -40,34 +41,37 @@ def pdf(template: Path, data: Mapping[str, Any], *, made_at: dt.datetime) -> byt
     no font has costs the PDF/UA mark, not the sheet.
     """
     try:
-        return _made(template, data, made_at, [READABLE_BY_ALL])
+        return _pdf(template, data, made_at, READABLE_BY_ALL)
     except typst.TypstError as error:
         if "could not be displayed" not in error.message:
             raise
-        return _made(template, data, made_at, [])
+        return _pdf(template, data, made_at, None)
 
 
-def picture(template: Path, data: Mapping[str, Any], *, made_at: dt.datetime) -> bytes:
+def picture(template: Path, data: Mapping[str, Any]) -> bytes:
     """The first page as SVG, for the screen."""
-    made = typst.compile(template, format="svg", **_given(data, made_at))
+    made = typst.compile(
+        template, root=ROOT, font_paths=_fonts(), format="svg", sys_inputs=_inputs(data)
+    )
     return made[0] if isinstance(made, list) else made
 
 
-def _made(
-    template: Path, data: Mapping[str, Any], made_at: dt.datetime, standards: list[Literal["ua-1"]]
+def _pdf(
+    template: Path, data: Mapping[str, Any], made_at: dt.datetime, standard: Literal["ua-1"] | None
 ) -> bytes:
     return typst.compile(
-        template, format="pdf", pdf_standards=standards, **_given(data, made_at)
+        template,
+        root=ROOT,
+        font_paths=_fonts(),
+        format="pdf",
+        pdf_standards=[standard] if standard else [],
+        sys_inputs=_inputs(data),
+        timestamp=made_at.astimezone(dt.UTC),
     )
 
 
-def _given(data: Mapping[str, Any], made_at: dt.datetime) -> dict[str, Any]:
-    return {
-        "root": ROOT,
-        "font_paths": _fonts(),
-        "sys_inputs": {"data": json.dumps(_printable(data), ensure_ascii=False)},
-        "timestamp": made_at.astimezone(dt.timezone.utc),
-    }
+def _inputs(data: Mapping[str, Any]) -> dict[str, str]:
+    return {"data": json.dumps(_printable(data), ensure_ascii=False)}
 
 
 def _printable(value: Any) -> Any:

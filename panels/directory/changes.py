@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import Any
 
 from django.utils.functional import Promise
@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from panels.directory import schedule, words
-from panels.directory.content import Circuit, Directory, Identity
+from panels.directory.content import Circuit, Directory, Identity, Issuer, Source
 
 IDENTITY: dict[str, str | Promise] = {
     "site": gettext_lazy("address"),
@@ -32,11 +32,12 @@ IDENTITY: dict[str, str | Promise] = {
 
 @dataclass(frozen=True)
 class Change:
-    """One difference: where, what it was, what it is now."""
+    """One difference: where, what it was, what it is now; `mark` is the space, if it is in one."""
 
     where: str
     was: str
     now: str
+    mark: str = ""
 
     def __str__(self) -> str:
         return _("%(where)s: was %(was)s, now %(now)s") % vars(self)
@@ -47,7 +48,17 @@ def changes(old: Directory, new: Directory) -> list[Change]:
     found = [*_identity(old.identity, new.identity)]
     if old.supply != new.supply:
         found.append(Change(_("supply"), words.supplied(old.supply), words.supplied(new.supply)))
-    return [*found, *_spaces(old, new), *_sources(old, new)]
+    return [*found, *_spaces(old, new), *_sources(old, new), *_issuer(old, new)]
+
+
+def places(found: list[Change]) -> str:
+    """Where something changed, in the few words of a revision block."""
+    marks = [change.where for change in found if change.mark]
+    names = [change.where for change in found if not change.mark]
+    if len(marks) > 1:
+        listed = ", ".join(change.mark for change in found if change.mark)
+        marks = [_("spaces %(marks)s") % {"marks": listed}]
+    return "; ".join(dict.fromkeys([*marks, *names]))
 
 
 def _identity(old: Identity, new: Identity) -> Iterator[Change]:
@@ -73,12 +84,15 @@ def _spaces(old: Directory, new: Directory) -> Iterator[Change]:
         was, now = before.get(mark), after.get(mark)
         if was != now:
             where = _("space %(mark)s") % {"mark": mark}
-            yield Change(where, *_told_apart(was, now))
+            yield Change(where, *_told_apart(was, now), mark=mark)
 
 
 def _by_mark(directory: Directory) -> dict[str, Circuit]:
+    """Each breaker by where its first pole sits."""
     return {
-        part.mark: part.circuit for _side, part in schedule.parts(directory) if part.circuit
+        part.mark: part.circuit
+        for _side, part in schedule.parts(directory)
+        if part.circuit and part.first
     }
 
 
@@ -87,6 +101,8 @@ def _told_apart(was: Circuit | None, now: Circuit | None) -> tuple[str, str]:
     if was is None or now is None:
         return _whole(was), _whole(now)
     told = [(old, new) for old, new in zip(_facts(was), _facts(now), strict=True) if old != new]
+    if not told:  # only the row behind a feeder's name is another
+        return _("another panel"), _("one of the same name")
     return ", ".join(old for old, _new in told), ", ".join(new for _old, new in told)
 
 
@@ -109,7 +125,7 @@ def _facts(circuit: Circuit) -> list[str]:
         _("multiwire %(group)s") % {"group": circuit.multiwire or "–"},
         _("backed up") if circuit.backed_up else _("not backed up"),
         _("shed order %(order)s") % {"order": circuit.shed_order or "–"},
-        circuit.kind,
+        str(words.KINDS[circuit.kind]),
     ]
 
 
@@ -117,11 +133,21 @@ def _sources(old: Directory, new: Directory) -> Iterator[Change]:
     before, after = ({one.name: one for one in each.sources} for each in (old, new))
     for name in sorted({*before, *after}):
         was, now = before.get(name), after.get(name)
-        if was == now:
-            continue
-        if was is None or now is None:
-            yield Change(name, _("on site") if was else _("not there"), _("on site") if now else _("not there"))
-            continue
-        for field in fields(was):
-            if getattr(was, field.name) != getattr(now, field.name):
-                yield Change(name, _value(getattr(was, field.name)), _value(getattr(now, field.name)))
+        if was != now:
+            yield Change(name, _source(was), _source(now))
+
+
+def _source(source: Source | None) -> str:
+    if source is None:
+        return _("not on site")
+    told = [source.location, source.connected_at, source.disconnect_at]
+    return "; ".join(filter(None, told)) or _("on site")
+
+
+def _issuer(old: Directory, new: Directory) -> Iterator[Change]:
+    if old.issuer != new.issuer:
+        yield Change(_("the firm"), _firm(old.issuer), _firm(new.issuer))
+
+
+def _firm(issuer: Issuer) -> str:
+    return ", ".join(filter(None, [issuer.name, issuer.licence_number, issuer.phone]))

@@ -34,13 +34,15 @@ class Circuit:
 
 @dataclass(frozen=True, kw_only=True)
 class Supply:
-    """Where the panel's power comes from: the service, a feeder's breaker, or another's lugs."""
+    """Where the panel's power comes from: the service, a feeder's breaker, or another's lugs.
+
+    `way` is one of service, feeder, lugs; `spaces` is the feeder's place as written, e.g. 2,4.
+    """
 
     way: str = "service"
     panel: str = ""
     panel_id: str = ""
-    spaces: tuple[int, ...] = ()
-    half: str = ""
+    spaces: str = ""
     rating_a: int | None = None
 
 
@@ -76,11 +78,21 @@ class Identity:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Issuer:
+    """The firm that issues it, as printed: whom to call."""
+
+    name: str = ""
+    licence_number: str = ""
+    phone: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Directory:
     """The whole directory of one panel. Raises `LayoutError` when a breaker cannot sit there."""
 
     identity: Identity
     supply: Supply
+    issuer: Issuer
     circuits: tuple[Circuit, ...]
     sources: tuple[Source, ...] = ()
     seats: tuple[Seat, ...] = field(init=False, repr=False, compare=False)
@@ -117,12 +129,11 @@ def to_plain(directory: Directory) -> dict[str, Any]:
 
 def from_plain(plain: Mapping[str, Any]) -> Directory:
     """The directory that `to_plain` wrote."""
-    identity, supply = dict(plain["identity"]), dict(plain["supply"])
-    identity["lugs_feed"] = tuple(identity.get("lugs_feed", ()))
-    supply["spaces"] = tuple(supply.get("spaces", ()))
+    identity = {**plain["identity"], "lugs_feed": tuple(plain["identity"]["lugs_feed"])}
     return Directory(
         identity=Identity(**identity),
-        supply=Supply(**supply),
+        supply=Supply(**plain["supply"]),
+        issuer=Issuer(**plain["issuer"]),
         circuits=tuple(Circuit(**circuit) for circuit in plain["circuits"]),
         sources=tuple(Source(**source) for source in plain["sources"]),
     )

@@ -12,21 +12,13 @@ from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from contractor.paper import render
+from contractor.templatetags.paper import phone
 from panels.directory import schedule, words
-from panels.directory.content import Circuit, Directory
+from panels.directory.content import Directory, Issuer
 from panels.rules.layout import Numbering
 
 HERE = Path(__file__).resolve().parent
 LETTER, CARD = HERE / "letter.typ", HERE / "card.typ"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Firm:
-    """Who issues the directory."""
-
-    name: str
-    licence: str
-    phone: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,10 +33,9 @@ class Issue:
 
 @dataclass(frozen=True, kw_only=True)
 class Sheet:
-    """A directory with what stands around it: whose, which revision, where its live page is."""
+    """A directory with what stands around it: which revision, where its live page is."""
 
     directory: Directory
-    firm: Firm
     issues: tuple[Issue, ...]
     address: str = ""
     draft: bool = False
@@ -60,9 +51,14 @@ def card(sheet: Sheet, *, made_at: dt.datetime) -> bytes:
     return render.pdf(CARD, _data([sheet]), made_at=made_at)
 
 
-def picture(sheet: Sheet, *, made_at: dt.datetime) -> bytes:
+def picture(sheet: Sheet) -> bytes:
     """The letter page as SVG."""
-    return render.picture(LETTER, _data([sheet]), made_at=made_at)
+    return render.picture(LETTER, _data([sheet]))
+
+
+def look() -> str:
+    """A fingerprint of how the papers look; a kept paper of another look is made anew."""
+    return render.edition_of(LETTER, CARD, HERE / "parts.typ")
 
 
 def _data(sheets: Sequence[Sheet]) -> dict[str, Any]:
@@ -70,8 +66,7 @@ def _data(sheets: Sequence[Sheet]) -> dict[str, Any]:
     names = ", ".join(sheet.directory.identity.name for sheet in sheets)
     return {
         "lang": (get_language() or "en").split("-")[0],
-        "title": _("Panel directory: %(panels)s, %(site)s")
-        % {"panels": names, "site": first.site},
+        "title": _("Panel directory: %(panels)s, %(site)s") % {"panels": names, "site": first.site},
         "words": _words(),
         "sheets": [_sheet(sheet) for sheet in sheets],
     }
@@ -91,7 +86,7 @@ def _sheet(sheet: Sheet) -> dict[str, Any]:
         "rows": [_row(row) for row in schedule.rows(directory)],
         "sources": words.sources(directory.sources),
         "cautions": words.cautions(directory),
-        "firm": vars(sheet.firm),
+        "firm": _firm(directory.issuer),
         "revisions": [vars(issue) for issue in sheet.issues],
         "revision": sheet.issues[0].number if sheet.issues and not sheet.draft else "–",
         "date": sheet.issues[0].date if sheet.issues else "",
@@ -100,6 +95,15 @@ def _sheet(sheet: Sheet) -> dict[str, Any]:
         "address": sheet.address,
         "qr": render.qr(sheet.address) if sheet.address else "",
         "spaces": identity.spaces,
+    }
+
+
+def _firm(issuer: Issuer) -> dict[str, str]:
+    number = issuer.licence_number
+    return {
+        "name": issuer.name,
+        "licence": _("Contractor licence %(number)s") % {"number": number} if number else "",
+        "phone": phone(issuer.phone),
     }
 
 
@@ -135,15 +139,16 @@ def _row(row: schedule.Row) -> dict[str, Any]:
 def _side(side: schedule.Side | None) -> dict[str, Any] | None:
     if side is None:
         return None
-    return {"rows": side.rows, "parts": [_part(part.mark, part.circuit) for part in side.parts]}
+    return {"rows": side.rows, "parts": [_part(part) for part in side.parts]}
 
 
-def _part(mark: str, circuit: Circuit | None) -> dict[str, Any]:
+def _part(part: schedule.Part) -> dict[str, Any]:
+    circuit = part.circuit
     return {
-        "mark": mark,
+        "mark": part.mark,
         "kind": circuit.kind if circuit else "space",
         "name": words.circuit_name(circuit),
-        "asides": words.asides(circuit),
+        "asides": words.asides(part),
         "amps": str(circuit.rating_a) if circuit else "",
         "poles": circuit.poles if circuit else 1,
         "poles_word": _("%(poles)sP") % {"poles": circuit.poles} if circuit else "",

@@ -6,17 +6,21 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from panels.directory.content import Circuit, Directory
-from panels.rules.layout import Frame, Half
-
-Place = tuple[int, str]
+from panels.rules.layout import Frame, Half, Seat
 
 
 @dataclass(frozen=True, kw_only=True)
 class Part:
-    """What is in a space, or in half of one; no circuit means nothing is."""
+    """What is in a space, or in half of one; no circuit means nothing is.
+
+    `with_mark` names the other half a two-pole of a quad takes; `first` is false where such a
+    breaker was already met.
+    """
 
     mark: str
-    circuit: Circuit | None
+    circuit: Circuit | None = None
+    with_mark: str = ""
+    first: bool = True
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,7 +37,7 @@ class Side:
 
 @dataclass(frozen=True, kw_only=True)
 class Row:
-    """One row of the schedule. A side is None where a breaker above covers it, or nothing can sit."""
+    """One row. A side is None where a breaker above covers it, or nothing can sit."""
 
     leg: str
     left_no: int | None
@@ -57,27 +61,35 @@ def parts(directory: Directory) -> Iterator[tuple[Side, Part]]:
 
 
 def _sides(directory: Directory) -> dict[int, Side]:
-    """Each side by its first space. A breaker of several poles covers its other spaces."""
-    held: dict[int, dict[str, Circuit]] = {}
-    spans: dict[int, tuple[int, ...]] = {}
+    """Each side by its first space; a full-size breaker covers the spaces of its other poles."""
+    sides: dict[int, Side] = {}
+    halves: dict[str, Part] = {}
     covered: set[int] = set()
     for circuit, where in zip(directory.circuits, directory.seats, strict=True):
-        held.setdefault(circuit.space, {})[circuit.half] = circuit
-        spans[circuit.space] = where.spaces
-        covered.update(where.spaces[1:])
-    return {
-        space: Side(spaces=spans.get(space, (space,)), parts=_parts(space, held.get(space, {})))
-        for space in range(1, directory.identity.spaces + 1)
-        if space not in covered
-    }
+        if circuit.half:
+            halves |= {part.mark: part for part in _halves(circuit, where)}
+        else:
+            part = Part(mark=str(circuit.space), circuit=circuit)
+            sides[circuit.space] = Side(spaces=where.spaces, parts=(part,))
+            covered.update(where.spaces[1:])
+    for space in range(1, directory.identity.spaces + 1):
+        if space not in covered:
+            sides.setdefault(space, Side(spaces=(space,), parts=_parts(space, halves)))
+    return sides
 
 
-def _parts(space: int, held: dict[str, Circuit]) -> tuple[Part, ...]:
-    if not any(held):  # one full-size breaker, or nothing
-        return (Part(mark=str(space), circuit=held.get("")),)
-    return tuple(
-        Part(mark=f"{space}{half.value}", circuit=held.get(half.value)) for half in Half
-    )
+def _halves(circuit: Circuit, where: Seat) -> Iterator[Part]:
+    marks = where.text.split(",")
+    for index, mark in enumerate(marks):
+        others = ", ".join(other for other in marks if other != mark)
+        yield Part(mark=mark, circuit=circuit, with_mark=others, first=index == 0)
+
+
+def _parts(space: int, halves: dict[str, Part]) -> tuple[Part, ...]:
+    marks = [f"{space}{half.value}" for half in Half]
+    if not any(mark in halves for mark in marks):
+        return (Part(mark=str(space)),)
+    return tuple(halves.get(mark, Part(mark=mark)) for mark in marks)
 
 
 def _row(frame: Frame, sides: dict[int, Side], number: int) -> Row:

@@ -5,20 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import gettext_lazy
 
 from panels.directory.content import Circuit, Directory, Identity, Source, Supply
+from panels.directory.schedule import Part
 from panels.rules.layout import System
 
 # How a breaker's own protection is marked on its label (common practice, no source).
 PROTECTION = {"gfci": "GFCI", "afci": "AFCI", "dual": "AFCI/GFCI"}
-
-
-def numbers(spaces: Sequence[int], half: str = "") -> str:
-    """The space or spaces of a breaker, e.g. 2–4 or 7a."""
-    if len(spaces) == 1:
-        return f"{spaces[0]}{half}"
-    return f"{spaces[0]}–{spaces[-1]}" if len(spaces) == 2 else ", ".join(map(str, spaces))
+KINDS = {
+    "branch": gettext_lazy("circuit"),
+    "feeder": gettext_lazy("feeder"),
+    "source": gettext_lazy("source"),
+    "spare": gettext_lazy("spare"),
+}
 
 
 def circuit_name(circuit: Circuit | None) -> str:
@@ -34,17 +34,20 @@ def circuit_name(circuit: Circuit | None) -> str:
     return _("%(name)s, feeder to %(panel)s") % {"name": circuit.name, "panel": circuit.feeds}
 
 
-def asides(circuit: Circuit | None) -> list[str]:
+def asides(part: Part) -> list[str]:
     """What else to know about a breaker before touching it."""
+    circuit = part.circuit
     if circuit is None:
         return []
     found = []
+    if part.with_mark:
+        found.append(_("with %(mark)s") % {"mark": part.with_mark})
     if circuit.multiwire:
         found.append(_("multiwire %(group)s") % {"group": circuit.multiwire})
     if circuit.backed_up:
         found.append(_("backed up"))
-    if circuit.shed_order:
-        found.append(_("sheds %(order)s") % {"order": circuit.shed_order})
+        if circuit.shed_order:
+            found.append(_("sheds %(order)s") % {"order": circuit.shed_order})
     return found
 
 
@@ -54,12 +57,11 @@ def supplied(supply: Supply) -> str:
         return _("Fed by the service")
     if supply.way == "lugs":
         return _("Fed through the feed-through lugs of %(panel)s") % {"panel": supply.panel}
-    where = ngettext("space %(spaces)s", "spaces %(spaces)s", len(supply.spaces)) % {
-        "spaces": numbers(supply.spaces, supply.half)
-    }
-    return _("Fed from %(panel)s, %(where)s, %(amps)s A") % {
+    where = _("spaces") if "," in supply.spaces else _("space")
+    return _("Fed from %(panel)s, %(where)s %(spaces)s, %(amps)s A") % {
         "panel": supply.panel,
         "where": where,
+        "spaces": supply.spaces,
         "amps": supply.rating_a,
     }
 
@@ -71,7 +73,7 @@ def disconnect(identity: Identity, supply: Supply) -> str:
     if supply.way == "feeder":
         return _("In %(panel)s, %(spaces)s") % {
             "panel": supply.panel,
-            "spaces": numbers(supply.spaces, supply.half),
+            "spaces": supply.spaces,
         }
     if supply.way == "lugs":
         return _("With %(panel)s") % {"panel": supply.panel}
@@ -96,13 +98,13 @@ def cautions(directory: Directory) -> list[str]:
     if directory.several_sources:
         found.append(
             _(
-                "More than one source of supply. With the service off, conductors here can still be "
-                "live: open every disconnect named on this sheet."
+                "More than one source of supply. With the service off, conductors here can "
+                "still be live: open every disconnect named on this sheet."
             )
         )
     if directory.supply.way == "service":
         found.append(
-            _("The line side of the main stays live with the main off; only the utility can cut it.")
+            _("The line side of the main stays live with the main off; only the utility cuts it.")
         )
     else:
         found.append(
@@ -112,8 +114,8 @@ def cautions(directory: Directory) -> list[str]:
     return [
         *found,
         _(
-            "Covers come off only for qualified persons: switch off, lock out, and test for voltage "
-            "before touching. A directory can be wrong."
+            "Covers come off only for qualified persons: switch off, lock out, and test for "
+            "voltage before touching. A directory can be wrong."
         ),
         _(
             "The adopted code, local amendments and the authority having jurisdiction govern; this "
