@@ -152,20 +152,24 @@ def unassign(*, visit: Visit, by: Person, now: dt.datetime, rev: int | None = No
     visit.require_rev(rev)
     if visit.state == VisitState.UNPLANNED:
         return visit
-    return take_off(visit, to=VisitState.UNPLANNED, by=by, now=now)
+    return tell_and_take_off(visit, to=VisitState.UNPLANNED, by=by, now=now)
 
 
-def take_off(visit: Visit, *, to: VisitState, by: Person, now: dt.datetime) -> Visit:
-    """Off the plan into another state; whoever tells the customer hears of it."""
+def tell_and_take_off(visit: Visit, *, to: VisitState, by: Person, now: dt.datetime) -> Visit:
+    """Off the plan into another state; whoever told the customer hears of it."""
     was = before(visit)
+    take_off(visit, to=to)
+    if was:
+        hooks.run("AFTER_UNASSIGN", visit=visit, before=was, by=by, now=now)
+    return visit
+
+
+def take_off(visit: Visit, *, to: VisitState) -> None:
     move(visit, to)
     visit.assignments.all().delete()
     visit.crew = visit.starts_at = visit.ends_at = visit.planned_at = None
     visit.save(update_fields=["state", "crew", "starts_at", "ends_at", "planned_at"])
     visit.refresh_from_db(fields=["rev", "changed_at"])
-    if was:
-        hooks.run("AFTER_UNASSIGN", visit=visit, before=was, by=by, now=now)
-    return visit
 
 
 def move(visit: Visit, to: VisitState) -> None:

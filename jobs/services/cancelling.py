@@ -39,7 +39,7 @@ def cancel_job(
                 _("A crew is on site for %(visit)s. Finish that visit first.")
                 % {"visit": visit.name},
             )
-        take_off(visit, to=VisitState.UNPLANNED, by=by, now=now)
+        take_off(visit, to=VisitState.UNPLANNED)
     job.state, job.cancelled_because = JobState.CANCELLED, because.strip()
     job.save(update_fields=["state", "cancelled_because"])
     job.refresh_from_db(fields=["rev", "changed_at"])

@@ -11,9 +11,10 @@ from django.utils.translation import gettext as _
 from contractor.errors import Invalid, Refused
 from contractor.history import recorded
 from contractor.models import CertificateKind, Person
+from jobs import hooks
 from jobs.models import Job, Visit
 from jobs.planning.words import JobState, VisitState
-from jobs.services.assigning import move, take_off
+from jobs.services.assigning import before, move, tell_and_take_off
 from jobs.services.locking import lock_job, lock_visit
 
 
@@ -61,7 +62,7 @@ def change_visit(
 
 @recorded
 def promise_arrival(
-    *, visit: Visit, by: Person, promised_from: dt.datetime | None,
+    *, visit: Visit, by: Person, now: dt.datetime, promised_from: dt.datetime | None,
     promised_until: dt.datetime | None, rev: int | None = None,
 ) -> Visit:  # fmt: skip
     """Between these times the customer was told somebody comes; both empty takes it back."""
@@ -71,9 +72,12 @@ def promise_arrival(
         raise _invalid("promised_until", _("A promise needs both its beginning and its end."))
     if promised_from and promised_until and promised_until <= promised_from:
         raise _invalid("promised_until", _("The promised time ends before it begins."))
+    was = before(visit)
     visit.promised_from, visit.promised_until = promised_from, promised_until
     visit.save(update_fields=["promised_from", "promised_until"])
     visit.refresh_from_db(fields=["rev", "changed_at"])
+    if was:
+        hooks.run("AFTER_ASSIGN", visit=visit, before=was, by=by, now=now)
     return visit
 
 
@@ -97,7 +101,7 @@ def cancel_visit(*, visit: Visit, by: Person, now: dt.datetime, rev: int | None 
     """It is not needed: off the plan, its people free."""
     visit = lock_visit(visit)
     visit.require_rev(rev)
-    return take_off(visit, to=VisitState.CANCELLED, by=by, now=now)
+    return tell_and_take_off(visit, to=VisitState.CANCELLED, by=by, now=now)
 
 
 @recorded
