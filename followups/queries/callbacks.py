@@ -1,0 +1,41 @@
+"""Which work has to be answered for, by whom was it done, and how long have they waited?"""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from django.db.models import F, QuerySet
+
+from followups.cadence.words import CallbackState
+from followups.models import Callback
+from jobs.models import Job, Visit
+from jobs.planning.words import VisitState
+
+
+def last_visit(job: Job, *, now: dt.datetime) -> Visit | None:
+    """The visit that ended last; else the last one planned before now; else none."""
+    visits = job.visits.exclude(state=VisitState.CANCELLED).filter(starts_at__lte=now)
+    ended = visits.filter(state__in=[VisitState.DONE, VisitState.UNDER_WAY])
+    by_end = [F("left_at").desc(nulls_last=True), "-ends_at"]
+    return ended.order_by(*by_end).first() or visits.order_by(*by_end).first()
+
+
+def callbacks() -> QuerySet[Callback]:
+    """With everything a line of the list shows."""
+    return Callback.objects.select_related(
+        "job__site__customer", "job__kind", "crew", "visit", "reply", "booked_as"
+    )
+
+
+def waiting() -> QuerySet[Callback]:
+    """Not closed yet, the longest waiting first."""
+    return callbacks().exclude(state=CallbackState.CLOSED).order_by("opened_at")
+
+
+def closed() -> QuerySet[Callback]:
+    return callbacks().filter(state=CallbackState.CLOSED).order_by("-closed_at")
+
+
+def open_for(job: Job) -> Callback | None:
+    """The callback of this job that still waits, if there is one."""
+    return job.callbacks.exclude(state=CallbackState.CLOSED).order_by("opened_at").first()
