@@ -5,20 +5,21 @@ from __future__ import annotations
 import uuid
 from collections.abc import Mapping
 
-from django.db import transaction
 from django.utils.translation import gettext as _
 
 from contractor.errors import Invalid, Stale
-from contractor.models import Site
+from contractor.history import recorded
+from contractor.models import Person, Site
 from panels.models import Circuit
 from panels.services.guards import checked, lock_site
 
 
-@transaction.atomic
+@recorded
 def set_backup(
     *,
     site: Site,
     backed_up: Mapping[uuid.UUID, int | None],
+    by: Person,
     revs: Mapping[uuid.UUID, int] | None = None,
 ) -> int:
     """Back up exactly these circuits of the site, each with its place in the shed order (1 goes

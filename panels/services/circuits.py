@@ -5,10 +5,11 @@ from __future__ import annotations
 import uuid
 from typing import Any, TypedDict, Unpack
 
-from django.db import transaction
 from django.utils.translation import gettext as _
 
 from contractor.errors import Invalid, Refused
+from contractor.history import recorded
+from contractor.models import Person
 from panels.models import Circuit, Panel
 from panels.services import feeders
 from panels.services.guards import checked, lock, lock_panel, put_in
@@ -43,7 +44,7 @@ DETAILS = frozenset(Details.__annotations__)
 CHANGES = frozenset(Changes.__annotations__)
 
 
-@transaction.atomic
+@recorded
 def put_breaker(
     *,
     panel: Panel,
@@ -54,6 +55,7 @@ def put_breaker(
     kind: str = Circuit.Kind.BRANCH,
     name: str = "",
     feeds: Panel | None = None,
+    by: Person,
     id: uuid.UUID | None = None,
     **details: Unpack[Details],
 ) -> Circuit:
@@ -71,13 +73,13 @@ def put_breaker(
     with last_guard(panel, circuit):
         circuit.save(force_insert=True)
     if feeds is not None:
-        feeders.feed_panel(panel=feeds, circuit=circuit)
+        feeders.feed_panel(panel=feeds, circuit=circuit, by=by)
     return circuit
 
 
-@transaction.atomic
+@recorded
 def change_circuit(
-    *, circuit: Circuit, rev: int | None = None, **changes: Unpack[Changes]
+    *, circuit: Circuit, by: Person, rev: int | None = None, **changes: Unpack[Changes]
 ) -> Circuit:
     """Change anything of a circuit, its place included. Raises Stale, Invalid and Refused."""
     panel = lock_panel(circuit.panel)
@@ -91,9 +93,15 @@ def change_circuit(
     return circuit
 
 
-@transaction.atomic
+@recorded
 def move_circuit(
-    *, circuit: Circuit, space: int, half: str = "", swap: bool = False, rev: int | None = None
+    *,
+    circuit: Circuit,
+    space: int,
+    half: str = "",
+    swap: bool = False,
+    by: Person,
+    rev: int | None = None,
 ) -> Circuit:
     """Move a breaker to another space; `swap` changes places with the one that sits there."""
     panel = lock_panel(circuit.panel)
@@ -117,8 +125,8 @@ def move_circuit(
     return circuit
 
 
-@transaction.atomic
-def remove_circuit(*, circuit: Circuit, rev: int | None = None) -> None:
+@recorded
+def remove_circuit(*, circuit: Circuit, by: Person, rev: int | None = None) -> None:
     """Take a breaker out, leaving its space empty. Refused while a panel or source hangs on it."""
     lock_panel(circuit.panel)
     circuit = lock(circuit)

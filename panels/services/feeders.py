@@ -4,21 +4,23 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.db import transaction
 from django.utils.translation import gettext as _
 
 from contractor.errors import Invalid, Refused
+from contractor.history import recorded
+from contractor.models import Person
 from panels.models import Circuit, Panel
 from panels.rules import tree
 from panels.services.guards import lock, lock_panel
 
 
-@transaction.atomic
+@recorded
 def feed_panel(
     *,
     panel: Panel,
     circuit: Circuit | None = None,
     through: Panel | None = None,
+    by: Person,
     rev: int | None = None,
 ) -> Panel:
     """Say what feeds the panel: a breaker, another panel's feed-through lugs, or (neither) the

@@ -6,11 +6,11 @@ import datetime as dt
 import uuid
 from typing import TypedDict, Unpack
 
-from django.db import transaction
 from django.utils.translation import gettext as _
 
 from contractor.errors import Invalid, Refused
-from contractor.models import Site
+from contractor.history import recorded
+from contractor.models import Person, Site
 from panels.models import Circuit, Panel, Source
 from panels.rules.places import read_spaces
 from panels.services import feeders
@@ -42,12 +42,13 @@ NAMEPLATE = frozenset(Nameplate.__annotations__)
 SEATING = ("spaces", "numbering", "system", "tandem_spaces")
 
 
-@transaction.atomic
+@recorded
 def add_panel(
     *,
     site: Site,
     fed_from: Circuit | None = None,
     fed_through: Panel | None = None,
+    by: Person,
     id: uuid.UUID | None = None,
     **nameplate: Unpack[Nameplate],
 ) -> Panel:
@@ -60,12 +61,14 @@ def add_panel(
     _check(panel)
     panel.save(force_insert=True)
     if fed_from is not None or fed_through is not None:
-        panel = feeders.feed_panel(panel=panel, circuit=fed_from, through=fed_through)
+        panel = feeders.feed_panel(panel=panel, circuit=fed_from, through=fed_through, by=by)
     return panel
 
 
-@transaction.atomic
-def change_panel(*, panel: Panel, rev: int | None = None, **nameplate: Unpack[Nameplate]) -> Panel:
+@recorded
+def change_panel(
+    *, panel: Panel, by: Person, rev: int | None = None, **nameplate: Unpack[Nameplate]
+) -> Panel:
     """Correct a panel. Other spaces, numbers or legs seat every breaker anew, or are refused.
 
     Raises Stale, Invalid and Refused.
@@ -85,8 +88,8 @@ def change_panel(*, panel: Panel, rev: int | None = None, **nameplate: Unpack[Na
     return panel
 
 
-@transaction.atomic
-def retire_panel(*, panel: Panel, now: dt.datetime, rev: int | None = None) -> Panel:
+@recorded
+def retire_panel(*, panel: Panel, by: Person, now: dt.datetime, rev: int | None = None) -> Panel:
     """Take a panel out of use: it stays on record, its feeder becomes free.
 
     Refused while it feeds another panel or a source is connected to it.

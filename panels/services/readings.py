@@ -6,10 +6,10 @@ import datetime as dt
 import uuid
 from typing import TypedDict, Unpack
 
-from django.db import transaction
 from django.utils.translation import gettext as _
 
 from contractor.errors import Invalid
+from contractor.history import recorded
 from contractor.models import Person
 from panels.models import Circuit, Panel, Reading
 from panels.rules import readings
@@ -34,7 +34,7 @@ class Circumstances(TypedDict, total=False):
 CIRCUMSTANCES = frozenset(Circumstances.__annotations__)
 
 
-@transaction.atomic
+@recorded
 def record_reading(
     *,
     panel: Panel,
@@ -60,8 +60,8 @@ def record_reading(
     return reading
 
 
-@transaction.atomic
-def remove_reading(*, reading: Reading, rev: int | None = None) -> None:
+@recorded
+def remove_reading(*, reading: Reading, by: Person, rev: int | None = None) -> None:
     """Strike out a reading typed wrong; the history keeps it."""
     lock_panel(reading.panel)
     reading = lock(reading)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import uuid
 from typing import TypedDict, Unpack
 
-from django.db import transaction
 from django.utils.translation import gettext as _
 
 from contractor.errors import Invalid
-from contractor.models import Site
+from contractor.history import recorded
+from contractor.models import Person, Site
 from panels.models import Circuit, Source
 from panels.services.guards import checked, lock, lock_site, put_in
 
@@ -35,8 +35,10 @@ class Ratings(TypedDict, total=False):
 RATINGS = frozenset(Ratings.__annotations__)
 
 
-@transaction.atomic
-def add_source(*, site: Site, id: uuid.UUID | None = None, **ratings: Unpack[Ratings]) -> Source:
+@recorded
+def add_source(
+    *, site: Site, by: Person, id: uuid.UUID | None = None, **ratings: Unpack[Ratings]
+) -> Source:
     """Record a source. Its breaker is marked as a source's, unless it only draws (vehicles)."""
     site = lock_site(site.pk)
     source = Source(id=id or uuid.uuid4(), site=site)
@@ -46,8 +48,10 @@ def add_source(*, site: Site, id: uuid.UUID | None = None, **ratings: Unpack[Rat
     return source
 
 
-@transaction.atomic
-def change_source(*, source: Source, rev: int | None = None, **ratings: Unpack[Ratings]) -> Source:
+@recorded
+def change_source(
+    *, source: Source, by: Person, rev: int | None = None, **ratings: Unpack[Ratings]
+) -> Source:
     lock_site(source.site_id)
     source = lock(source)
     source.require_rev(rev)
@@ -58,8 +62,8 @@ def change_source(*, source: Source, rev: int | None = None, **ratings: Unpack[R
     return source
 
 
-@transaction.atomic
-def remove_source(*, source: Source, rev: int | None = None) -> None:
+@recorded
+def remove_source(*, source: Source, by: Person, rev: int | None = None) -> None:
     lock_site(source.site_id)
     source = lock(source)
     source.require_rev(rev)

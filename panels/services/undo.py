@@ -6,10 +6,12 @@ import uuid
 from typing import Any
 
 from django.apps import apps
-from django.db import models, transaction
+from django.db import models
 from django.utils.translation import gettext as _
 
 from contractor.errors import Refused, Stale
+from contractor.history import recorded
+from contractor.models import Person
 from panels.models import Circuit, Panel, Reading
 from panels.services import feeders
 from panels.services.circuits import CHANGES, change_circuit, remove_circuit
@@ -17,8 +19,8 @@ from panels.services.guards import lock_panel
 from panels.services.seating import last_guard, take_seat
 
 
-@transaction.atomic
-def undo_circuit(*, panel: Panel, circuit_id: uuid.UUID, rev: int) -> Circuit | None:
+@recorded
+def undo_circuit(*, panel: Panel, circuit_id: uuid.UUID, by: Person, rev: int) -> Circuit | None:
     """Undo the change that made revision `rev`: a breaker put in comes out (None), one taken
     out goes back to its space with its readings, a changed one is as it was before.
 
@@ -35,13 +37,15 @@ def undo_circuit(*, panel: Panel, circuit_id: uuid.UUID, rev: int) -> Circuit | 
         return _put_back(panel, last)
     circuit = Circuit.objects.get(pk=circuit_id)
     if last.pgh_label == "insert":
-        _unfeed(circuit)
-        remove_circuit(circuit=circuit)
+        _unfeed(circuit, by)
+        remove_circuit(circuit=circuit, by=by)
         return None
     before = told.filter(rev__lt=last.rev).first()
     if before is None:
         raise Refused("nothing_to_undo", _("What was there before is not on record."))
-    return change_circuit(circuit=circuit, **{name: getattr(before, name) for name in CHANGES})
+    return change_circuit(
+        circuit=circuit, by=by, **{name: getattr(before, name) for name in CHANGES}
+    )
 
 
 def _put_back(panel: Panel, gone: Any) -> Circuit:
@@ -57,10 +61,10 @@ def _put_back(panel: Panel, gone: Any) -> Circuit:
     return circuit
 
 
-def _unfeed(circuit: Circuit) -> None:
+def _unfeed(circuit: Circuit, by: Person) -> None:
     fed = Panel.objects.filter(fed_from=circuit).first()
     if fed is not None:
-        feeders.feed_panel(panel=fed)
+        feeders.feed_panel(panel=fed, by=by)
 
 
 def _events(model: str, key: uuid.UUID, *, panel: Panel) -> models.QuerySet[Any]:

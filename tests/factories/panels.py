@@ -4,16 +4,24 @@ from __future__ import annotations
 
 from typing import Any
 
-from contractor.models import Site
+from contractor.models import Person, Site
 from panels.models import Circuit, Panel
 from panels.services import circuits, panels
-from tests.factories.contractor import SiteFactory
+from tests.factories.contractor import SiteFactory, TechnicianFactory
+
+
+def a_recorder() -> Person:
+    """The technician who records everything here."""
+    email = "reed@tallowcreek.example"
+    known = Person.objects.filter(email=email).first()
+    return known or TechnicianFactory(name="Reed Marlow", email=email)
 
 
 def a_panel(site: Site | None = None, **nameplate: Any) -> Panel:
     """A 200 A, 42-space main breaker panel unless said otherwise."""
     said = {"name": "Main panel", "location": "Basement, north wall", "rating_a": 200}
     said |= {"bus_a": 200, "main_a": 200, "spaces": 42}
+    said["by"] = a_recorder()
     return panels.add_panel(site=site or SiteFactory(), **(said | nameplate))
 
 
@@ -21,7 +29,8 @@ def a_circuit(panel: Panel, space: int = 1, **said: Any) -> Circuit:
     """A 20 A single-pole breaker unless said otherwise; a spare has no name."""
     kind = said.get("kind", Circuit.Kind.BRANCH)
     name = "" if kind == Circuit.Kind.SPARE else f"Outlets {space}{said.get('half', '')}"
-    return circuits.put_breaker(panel=panel, space=space, **({"rating_a": 20, "name": name} | said))
+    known = {"rating_a": 20, "name": name, "by": a_recorder()}
+    return circuits.put_breaker(panel=panel, space=space, **(known | said))
 
 
 def a_full_house(site: Site | None = None) -> tuple[Panel, Panel]:

@@ -6,7 +6,7 @@ import pytest
 
 from contractor.errors import Invalid, Stale
 from panels.services import backup, circuits
-from tests.factories.panels import a_circuit, a_panel
+from tests.factories.panels import a_circuit, a_panel, a_recorder
 
 pytestmark = pytest.mark.django_db
 
@@ -14,8 +14,14 @@ pytestmark = pytest.mark.django_db
 def test_exactly_these_circuits_are_backed_up_in_this_order():
     panel = a_panel()
     fridge, well, hall = (a_circuit(panel, space) for space in (1, 3, 5))
-    assert backup.set_backup(site=panel.site, backed_up={fridge.pk: None, well.pk: 1}) == 2
-    assert backup.set_backup(site=panel.site, backed_up={fridge.pk: None, hall.pk: 1}) == 2
+    assert (
+        backup.set_backup(by=a_recorder(), site=panel.site, backed_up={fridge.pk: None, well.pk: 1})
+        == 2
+    )
+    assert (
+        backup.set_backup(by=a_recorder(), site=panel.site, backed_up={fridge.pk: None, hall.pk: 1})
+        == 2
+    )
     for circuit, expected in [(fridge, (True, None)), (well, (False, None)), (hall, (True, 1))]:
         circuit.refresh_from_db()
         assert (circuit.backed_up, circuit.shed_order) == expected
@@ -25,10 +31,13 @@ def test_exactly_these_circuits_are_backed_up_in_this_order():
 def test_nothing_is_written_when_one_of_them_changed_meanwhile():
     panel = a_panel()
     fridge, well = a_circuit(panel, 1), a_circuit(panel, 3)
-    circuits.change_circuit(circuit=well, name="Well pump")
+    circuits.change_circuit(by=a_recorder(), circuit=well, name="Well pump")
     with pytest.raises(Stale, match="Well pump was changed"):
         backup.set_backup(
-            site=panel.site, backed_up={fridge.pk: 1}, revs={fridge.pk: 1, well.pk: 1}
+            by=a_recorder(),
+            site=panel.site,
+            backed_up={fridge.pk: 1},
+            revs={fridge.pk: 1, well.pk: 1},
         )
     fridge.refresh_from_db()
     assert not fridge.backed_up
@@ -38,8 +47,8 @@ def test_a_spare_or_a_circuit_elsewhere_cannot_be_backed_up():
     panel = a_panel()
     spare = a_circuit(panel, 1, kind="spare")
     with pytest.raises(Invalid, match="spare"):
-        backup.set_backup(site=panel.site, backed_up={spare.pk: 1})
+        backup.set_backup(by=a_recorder(), site=panel.site, backed_up={spare.pk: 1})
     with pytest.raises(Invalid, match="not there any more"):
-        backup.set_backup(site=panel.site, backed_up={a_circuit(a_panel()).pk: 1})
+        backup.set_backup(by=a_recorder(), site=panel.site, backed_up={a_circuit(a_panel()).pk: 1})
     with pytest.raises(Invalid, match="greater than or equal to 1"):
-        backup.set_backup(site=panel.site, backed_up={a_circuit(panel, 3).pk: 0})
+        backup.set_backup(by=a_recorder(), site=panel.site, backed_up={a_circuit(panel, 3).pk: 0})

@@ -14,8 +14,8 @@ from hypothesis.extra.django import TestCase
 from contractor.errors import Invalid, Refused, Stale
 from panels.models import Circuit, Panel
 from panels.services import circuits, feeders, panels, readings, sources, undo
-from tests.factories.contractor import SiteFactory, TechnicianFactory
-from tests.factories.panels import a_circuit, a_panel
+from tests.factories.contractor import SiteFactory
+from tests.factories.panels import a_circuit, a_panel, a_recorder
 
 pytestmark = pytest.mark.django_db
 
@@ -79,10 +79,12 @@ def test_a_tandem_is_refused_where_the_door_says_none():
 
 def test_a_change_needs_the_revision_it_was_based_on():
     circuit = a_circuit(a_panel())
-    changed = circuits.change_circuit(circuit=circuit, rev=1, name="Kitchen counter", rating_a=15)
+    changed = circuits.change_circuit(
+        by=a_recorder(), circuit=circuit, rev=1, name="Kitchen counter", rating_a=15
+    )
     assert (changed.rev, changed.name, changed.rating_a) == (2, "Kitchen counter", 15)
     with pytest.raises(Stale) as stale:
-        circuits.change_circuit(circuit=circuit, rev=1, name="Bath")
+        circuits.change_circuit(by=a_recorder(), circuit=circuit, rev=1, name="Bath")
     assert stale.value.current_rev == 2
     circuit.refresh_from_db()
     assert circuit.name == "Kitchen counter"
@@ -91,7 +93,10 @@ def test_a_change_needs_the_revision_it_was_based_on():
 def test_a_shed_order_goes_when_the_backup_goes():
     circuit = a_circuit(a_panel(), backed_up=True, shed_order=2)
     assert circuit.shed_order == 2
-    assert circuits.change_circuit(circuit=circuit, backed_up=False).shed_order is None
+    assert (
+        circuits.change_circuit(by=a_recorder(), circuit=circuit, backed_up=False).shed_order
+        is None
+    )
 
 
 def test_a_breaker_moves_to_a_free_space_and_changes_places_when_asked():
@@ -99,21 +104,21 @@ def test_a_breaker_moves_to_a_free_space_and_changes_places_when_asked():
     bath = a_circuit(panel, 1, name="Bath")
     hall = a_circuit(panel, 2, name="Hall")
     a_circuit(panel, 9, poles=2, rating_a=50, name="Range")
-    circuits.move_circuit(circuit=bath, space=5)
+    circuits.move_circuit(by=a_recorder(), circuit=bath, space=5)
     assert sitting(panel) == {"5": "Bath", "9,11": "Range", "2": "Hall"}
     with pytest.raises(Refused, match="Space 2 is taken: Hall"):
-        circuits.move_circuit(circuit=bath, space=2)
-    circuits.move_circuit(circuit=bath, space=2, swap=True)
+        circuits.move_circuit(by=a_recorder(), circuit=bath, space=2)
+    circuits.move_circuit(by=a_recorder(), circuit=bath, space=2, swap=True)
     assert sitting(panel) == {"5": "Hall", "9,11": "Range", "2": "Bath"}
     with pytest.raises(Refused, match="Space 9 is taken: Range"):
-        circuits.move_circuit(circuit=hall, space=9, swap=True)
+        circuits.move_circuit(by=a_recorder(), circuit=hall, space=9, swap=True)
 
 
 def test_neighbouring_breakers_of_two_poles_change_places_in_one_go():
     panel = a_panel()
     dryer = a_circuit(panel, 1, poles=2, rating_a=30, name="Dryer")
     a_circuit(panel, 5, poles=2, rating_a=50, name="Range")
-    circuits.move_circuit(circuit=dryer, space=5, swap=True)
+    circuits.move_circuit(by=a_recorder(), circuit=dryer, space=5, swap=True)
     assert sitting(panel) == {"1,3": "Range", "5,7": "Dryer"}
 
 
@@ -123,15 +128,17 @@ def test_a_breaker_that_feeds_a_panel_or_connects_a_source_stays():
     feeder = a_circuit(main, 1, poles=2, rating_a=100, kind="feeder", name="", feeds=sub)
     assert feeder.name == "Garage panel"
     with pytest.raises(Refused, match=r"feeds Garage panel\. Say first what feeds"):
-        circuits.remove_circuit(circuit=feeder)
+        circuits.remove_circuit(by=a_recorder(), circuit=feeder)
     with pytest.raises(Refused, match="feeds Garage panel, so it stays a feeder"):
-        circuits.change_circuit(circuit=feeder, kind="branch")
+        circuits.change_circuit(by=a_recorder(), circuit=feeder, kind="branch")
     breaker = a_circuit(main, 2, poles=2, kind="spare", rating_a=40)
-    sources.add_source(site=main.site, kind="storage", name="Garage battery", circuit=breaker)
+    sources.add_source(
+        by=a_recorder(), site=main.site, kind="storage", name="Garage battery", circuit=breaker
+    )
     breaker.refresh_from_db()
     assert (breaker.kind, breaker.name) == ("source", "Garage battery")
     with pytest.raises(Refused, match="Garage battery is connected here"):
-        circuits.remove_circuit(circuit=breaker)
+        circuits.remove_circuit(by=a_recorder(), circuit=breaker)
 
 
 def test_what_was_put_in_taken_out_or_changed_is_taken_back():
@@ -139,41 +146,41 @@ def test_what_was_put_in_taken_out_or_changed_is_taken_back():
     circuit = a_circuit(panel, 1, name="Bath")
     reading = readings.record_reading(
         panel=panel, circuit=circuit, kind="torque", value=25, between="Terminal",
-        by=TechnicianFactory(), now=panel.changed_at,
+        by=a_recorder(), now=panel.changed_at,
     )  # fmt: skip
-    changed = circuits.change_circuit(circuit=circuit, name="Hall", space=5)
-    undone = undo.undo_circuit(panel=panel, circuit_id=circuit.pk, rev=changed.rev)
+    changed = circuits.change_circuit(by=a_recorder(), circuit=circuit, name="Hall", space=5)
+    undone = undo.undo_circuit(by=a_recorder(), panel=panel, circuit_id=circuit.pk, rev=changed.rev)
     assert undone is not None
     assert (undone.name, undone.space, undone.rev) == ("Bath", 1, 3)
-    circuits.remove_circuit(circuit=circuit)
+    circuits.remove_circuit(by=a_recorder(), circuit=circuit)
     with pytest.raises(Stale):
-        undo.undo_circuit(panel=panel, circuit_id=circuit.pk, rev=1)
-    back = undo.undo_circuit(panel=panel, circuit_id=circuit.pk, rev=3)
+        undo.undo_circuit(by=a_recorder(), panel=panel, circuit_id=circuit.pk, rev=1)
+    back = undo.undo_circuit(by=a_recorder(), panel=panel, circuit_id=circuit.pk, rev=3)
     assert back is not None
     assert (back.pk, back.name, back.rev) == (circuit.pk, "Bath", 4)
     reading.refresh_from_db()
     assert reading.circuit_id == circuit.pk
     other = a_circuit(panel, 3)
-    assert undo.undo_circuit(panel=panel, circuit_id=other.pk, rev=1) is None
+    assert undo.undo_circuit(by=a_recorder(), panel=panel, circuit_id=other.pk, rev=1) is None
     assert sitting(panel) == {"1": "Bath"}
 
 
 def test_undo_is_refused_when_the_space_was_taken_meanwhile():
     panel = a_panel()
     circuit = a_circuit(panel, 1, name="Bath")
-    circuits.remove_circuit(circuit=circuit)
+    circuits.remove_circuit(by=a_recorder(), circuit=circuit)
     a_circuit(panel, 1, name="Hall")
     with pytest.raises(Refused, match="Space 1 is taken: Hall"):
-        undo.undo_circuit(panel=panel, circuit_id=circuit.pk, rev=1)
+        undo.undo_circuit(by=a_recorder(), panel=panel, circuit_id=circuit.pk, rev=1)
     with pytest.raises(Refused, match="nothing to take back"):
-        undo.undo_circuit(panel=a_panel(), circuit_id=circuit.pk, rev=1)
+        undo.undo_circuit(by=a_recorder(), panel=a_panel(), circuit_id=circuit.pk, rev=1)
 
 
 def test_undoing_a_new_feeder_leaves_the_panel_it_fed_to_the_service():
     main = a_panel()
     sub = a_panel(main.site, name="Garage panel", rating_a=100)
     feeder = a_circuit(main, 1, poles=2, rating_a=100, kind="feeder", feeds=sub)
-    undo.undo_circuit(panel=main, circuit_id=feeder.pk, rev=1)
+    undo.undo_circuit(by=a_recorder(), panel=main, circuit_id=feeder.pk, rev=1)
     sub.refresh_from_db()
     assert sub.fed_from is None
     assert not main.circuits.exists()
@@ -182,12 +189,12 @@ def test_undoing_a_new_feeder_leaves_the_panel_it_fed_to_the_service():
 def test_a_retired_panel_is_read_but_not_changed():
     panel = a_panel()
     circuit = a_circuit(panel)
-    panels.retire_panel(panel=panel, now=panel.changed_at)
+    panels.retire_panel(by=a_recorder(), panel=panel, now=panel.changed_at)
     for change in (
         lambda: a_circuit(panel, 2),
-        lambda: circuits.change_circuit(circuit=circuit, name="x"),
-        lambda: circuits.remove_circuit(circuit=circuit),
-        lambda: feeders.feed_panel(panel=panel),
+        lambda: circuits.change_circuit(by=a_recorder(), circuit=circuit, name="x"),
+        lambda: circuits.remove_circuit(by=a_recorder(), circuit=circuit),
+        lambda: feeders.feed_panel(by=a_recorder(), panel=panel),
     ):
         with pytest.raises(Refused, match="Main panel is retired"):
             change()
@@ -260,6 +267,8 @@ class AnyOrder(TestCase):
             a_circuit(panel, space, poles=poles, half=half, name="x")
         elif there := panel.circuits.order_by("space").first():
             if verb == "move":
-                circuits.move_circuit(circuit=there, space=space, half=half, swap=swap)
+                circuits.move_circuit(
+                    by=a_recorder(), circuit=there, space=space, half=half, swap=swap
+                )
             else:
-                circuits.remove_circuit(circuit=there)
+                circuits.remove_circuit(by=a_recorder(), circuit=there)

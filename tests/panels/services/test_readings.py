@@ -8,22 +8,21 @@ import pytest
 
 from contractor.errors import Invalid, Stale
 from panels.services import readings
-from tests.factories.contractor import TechnicianFactory
-from tests.factories.panels import a_circuit, a_panel
+from tests.factories.panels import a_circuit, a_panel, a_recorder
 
 pytestmark = pytest.mark.django_db
 NOW = dt.datetime(2026, 11, 12, 15, 0, tzinfo=dt.UTC)
 
 
 def record(panel, **said):
-    return readings.record_reading(panel=panel, by=TechnicianFactory(), now=NOW, **said)
+    return readings.record_reading(panel=panel, by=a_recorder(), now=NOW, **said)
 
 
 def test_a_reading_is_kept_with_who_and_when():
     panel = a_panel()
     taken = record(panel, kind="voltage", value=121.4, between="A-N", instrument="Meter 3")
     assert (taken.value, taken.taken_at, taken.rev) == (121.4, NOW, 1)
-    readings.remove_reading(reading=taken, rev=1)
+    readings.remove_reading(by=a_recorder(), reading=taken, rev=1)
     assert not panel.readings.exists()
 
 
@@ -61,4 +60,4 @@ def test_a_reading_belongs_to_a_circuit_of_its_panel_and_goes_by_revision():
         record(panel, kind="torque", value=25, between="Lug", circuit=a_circuit(a_panel()))
     taken = record(panel, kind="torque", value=25, between="Lug", circuit=a_circuit(panel))
     with pytest.raises(Stale):
-        readings.remove_reading(reading=taken, rev=7)
+        readings.remove_reading(by=a_recorder(), reading=taken, rev=7)
