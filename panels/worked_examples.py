@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from panels.editions import edition
-from panels.rules import METHODS, calculate
+from panels.rules import METHODS, PARTS, calculate
 from panels.rules.adoption import amended, amendment_from
 from panels.rules.description import from_plain
 from panels.rules.edition import Edition
@@ -83,8 +83,8 @@ def read_example(plain: Mapping[str, Any]) -> Example:
     if mark not in MARKS:
         raise fields.fault("mark", f"{mark!r} is not one of {', '.join(MARKS)}.")
     method = fields.need("method", '"standard"')
-    if method not in METHODS:
-        raise fields.fault("method", f"{method!r} is not one of {', '.join(METHODS)}.")
+    if method not in METHODS | PARTS:
+        raise fields.fault("method", f"{method!r} is not one of {', '.join(METHODS | PARTS)}.")
     changes = [amendment_from(row.plain, path=row.path) for row in fields.tables("amendments")]
     example = Example(
         title=fields.need("title", '"D1(a): one-family dwelling"'),

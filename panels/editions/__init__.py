@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 from panels.editions.ed2017 import ED2017
+from panels.editions.ed2020 import ED2020
+from panels.editions.ed2023 import ED2023
+from panels.editions.ed2026 import ED2026
 from panels.rules.edition import Edition
 from panels.rules.errors import UnknownEdition
 
-EDITIONS: dict[str, Edition] = {edition.key: edition for edition in (ED2017,)}
+EDITIONS: dict[str, Edition] = {
+    edition.key: edition for edition in (ED2017, ED2020, ED2023, ED2026)
+}
 
 
 def edition(key: str) -> Edition:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TypeVar
-
 from contractor.units import Q
+from panels.editions.marks import read_2017 as read
+from panels.editions.marks import remembered, summarised
 from panels.editions.read import cooking_table, dryer_table, percent_table
 from panels.rules.edition import (
     Appliances,
@@ -21,26 +21,7 @@ from panels.rules.edition import (
     Ratings,
     Vehicles,
 )
-from panels.rules.sourced import Mark, Sourced
 from panels.rules.tables import Tiers
-
-T = TypeVar("T")
-
-
-def read(value: T, cite: str, note: str = "") -> Sourced[T]:
-    """A value read directly in the text of NFPA 70-2017."""
-    return Sourced(value=value, cite=cite, mark=Mark.READ_2017, note=note)
-
-
-def summarised(value: T, cite: str, note: str = "") -> Sourced[T]:
-    """A value known from a summary or a discussion, not from the text."""
-    return Sourced(value=value, cite=cite, mark=Mark.SECOND_HAND, note=note)
-
-
-def remembered(value: T, cite: str, note: str = "") -> Sourced[T]:
-    """A value nobody here has read in the book."""
-    return Sourced(value=value, cite=cite, mark=Mark.MEMORY, note=note)
-
 
 LIGHTING = Lighting(
     unit_load=read(Q(3.0, "VA/ft**2"), "220.12, Table 220.12"),
@@ -95,11 +76,11 @@ OPTIONAL = Optional(
 EXISTING = Existing(
     demand=read(Tiers(slices=((Q(8000.0, "VA"), 1.0), (None, 0.40))), "220.83"),
     climate=read(1.0, "220.83(B)"),
-    climate_untouched=remembered(
-        1.0,
+    untouched_within_tiers=remembered(
+        False,
         "220.83(A)",
-        "The list of 220.83(A) does not name heating or cooling that stays as it is; it is taken"
-        " outside the tiers, and local practice differs.",
+        "The list does not name heating or cooling that stays as it is. It is counted in full,"
+        " outside the tiers; local practice differs.",
     ),
     few_heaters_below=read(4, "220.83(B)"),
 )
@@ -125,7 +106,10 @@ ED2017 = Edition(
         ),
         if_unknown=remembered(None, "220.14(A)"),
         within_optional_tiers=summarised(
-            True, "220.82(B)", "Counted with the general loads by common reading."
+            True,
+            "220.82(B)",
+            in_="discussions among electricians; no statement of the code",
+            note="Counted with the general loads by common reading.",
         ),
     ),
     neutral=Neutral(
@@ -140,6 +124,9 @@ ED2017 = Edition(
     existing=EXISTING,
     multifamily=Multifamily(
         factors=read(percent_table("multifamily.csv"), "220.84, Table 220.84"),
+        least_units=read(3, "220.84(A)"),
+        cooking_in_each=read(True, "220.84(A)(2)"),
+        climate_in_each=read(True, "220.84(A)(3)"),
         without_cooking=read(Q(8000.0, "VA"), "220.84(A)(2) Exception"),
         two_family_as=read(3, "220.85"),
     ),

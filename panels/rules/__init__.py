@@ -1,5 +1,5 @@
 """What does the code allow, and what does this panel carry?"""
 
-from panels.rules.methods import METHODS, calculate
+from panels.rules.methods import METHODS, PARTS, calculate
 
-__all__ = ["METHODS", "calculate"]
+__all__ = ["METHODS", "PARTS", "calculate"]

@@ -59,6 +59,10 @@ def total(*parts: Quantity) -> Quantity:
     return va(sum(float(part.m_as(VA)) for part in parts))
 
 
+def load_of(demands: Iterable[Demand]) -> Quantity:
+    return total(*(demand.load for demand in demands))
+
+
 def times(load: Quantity, factor: float) -> Quantity:
     return va(float(load.m_as(VA)) * factor)
 
@@ -72,6 +76,21 @@ def shared(key: str, label: str, shares: Iterable[Share], *, lines: Iterable[Lin
         to_neutral=va(sum(share.va for share in shares if share.load.to_neutral)),
         between_legs=va(sum(share.va for share in shares if not share.load.to_neutral)),
         shares=shares,
+        lines=tuple(lines),
+    )
+
+
+def in_proportion(
+    key: str, label: str, demand: Quantity,
+    *, single: Quantity, load: Quantity, lines: Iterable[Line],
+) -> Demand:  # fmt: skip
+    """A demand split as the connected `load` is, of which `single` goes to the neutral."""
+    part = float((single / load).magnitude) if load.magnitude else 0.0
+    return Demand(
+        key=key,
+        label=label,
+        to_neutral=times(demand, part),
+        between_legs=times(demand, 1 - part),
         lines=tuple(lines),
     )
 

@@ -6,13 +6,15 @@ Every value is a `Sourced`; the next edition is the previous one with replacemen
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, is_dataclass
-from typing import Any, TypeAlias
+from collections.abc import Callable
+from dataclasses import dataclass, fields, is_dataclass, replace
+from typing import Any, TypeAlias, TypeVar
 
 from contractor.units import Quantity
 from panels.rules.sourced import Sourced
 from panels.rules.tables import Bands, Tiers
 
+T = TypeVar("T")
 Power: TypeAlias = "Sourced[Quantity]"
 Factor: TypeAlias = "Sourced[float]"
 Count: TypeAlias = "Sourced[int]"
@@ -144,7 +146,7 @@ class Existing:
 
     demand: Sourced[Tiers]
     climate: Factor
-    climate_untouched: Factor
+    untouched_within_tiers: Choice
     few_heaters_below: Count
 
 
@@ -153,6 +155,9 @@ class Multifamily:
     """The optional method for three or more dwellings, and two taken as if they were more."""
 
     factors: Sourced[Bands[float]]
+    least_units: Count
+    cooking_in_each: Choice
+    climate_in_each: Choice
     without_cooking: Power
     two_family_as: Count
 
@@ -194,6 +199,15 @@ class Edition:
         for path, sourced in values(self):
             if not sourced.cite:
                 raise ValueError(f"{path} names no section")
+
+
+def each(node: T, change: Callable[[Sourced[Any]], Sourced[Any]]) -> T:
+    """A copy of `node` with `change` applied to every sourced value in it."""
+    if isinstance(node, Sourced):
+        return change(node)  # type: ignore[return-value]
+    if not is_dataclass(node) or isinstance(node, type):
+        return node
+    return replace(node, **{f.name: each(getattr(node, f.name), change) for f in fields(node)})
 
 
 def values(node: Any, path: str = "") -> list[tuple[str, Sourced[Any]]]:

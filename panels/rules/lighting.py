@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
-from contractor.units import Q
+from contractor.units import Q, Quantity, ureg
 from panels.rules.demand import Demand, times, total
 from panels.rules.dwelling import Dwelling
 from panels.rules.edition import Edition
@@ -46,10 +47,15 @@ def connected(dwelling: Dwelling, edition: Edition) -> list[Line]:
     return lines
 
 
+def lighting_load(lines: Iterable[Line]) -> Quantity:
+    """The sum of the connected lines."""
+    return total(*(one.value for one in lines if isinstance(one.value, ureg.Quantity)))
+
+
 def lighting_demand(dwelling: Dwelling, edition: Edition) -> Demand:
     """Lighting, small-appliance and laundry load after the demand tiers; all of it to neutral."""
     lines = connected(dwelling, edition)
-    load = total(*(one.value for one in lines))  # type: ignore[arg-type]
+    load = lighting_load(lines)
     tiers = edition.lighting.demand
     demand, how = tiers.value.apply(load)
     label = "Lighting, small appliances and laundry"

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from panels.rules import optional, standard
+from panels.rules import existing, multifamily, optional, parts, standard, two_family
 from panels.rules.dwelling import Building, Dwelling
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription
@@ -51,15 +51,47 @@ METHODS: dict[str, Method] = {
             takes=Dwelling,
             objection=optional.objection,
         ),
+        Method(
+            key=existing.KEY,
+            title=existing.TITLE,
+            calculate=existing.existing,
+            takes=Dwelling,
+            objection=optional.objection,
+        ),
+        Method(
+            key=multifamily.KEY,
+            title=multifamily.TITLE,
+            calculate=multifamily.multifamily,
+            takes=Building,
+            objection=multifamily.objection,
+        ),
+        Method(
+            key=two_family.KEY,
+            title=two_family.TITLE,
+            calculate=two_family.two_family,
+            takes=Building,
+            objection=two_family.objection,
+        ),
+    )
+}
+
+
+PARTS: dict[str, Method] = {
+    method.key: method
+    for method in (
+        Method(key="cooking", title="Household cooking alone", calculate=parts.cooking),
+        Method(key="dryers", title="Clothes dryers alone", calculate=parts.dryers),
+        Method(key="lighting", title="Lighting and circuits alone", calculate=parts.lighting),
     )
 }
 
 
 def calculate(method: str, premises: Premises, edition: Edition) -> Result:
     """The premises by that method and edition. Raises `BadDescription` where it does not fit."""
-    if method not in METHODS:
-        raise BadDescription("method", f"{method!r} is not known. Choose {', '.join(METHODS)}.")
-    chosen = METHODS[method]
+    known = METHODS | PARTS
+    if method not in known:
+        raise BadDescription("method", f"{method!r} is not known. Choose {', '.join(known)}.")
+    chosen = known[method]
     if reason := chosen.applies(premises, edition):
         raise BadDescription("method", reason)
     return chosen.calculate(premises, edition)

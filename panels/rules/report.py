@@ -3,23 +3,53 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from typing import TypeAlias
 
 from panels.rules.cautions import cautions
-from panels.rules.demand import Demand
+from panels.rules.demand import Demand, load_of
 from panels.rules.dwelling import Building, Dwelling
 from panels.rules.edition import Edition
+from panels.rules.legs import legs_section
+from panels.rules.lighting import lighting_circuits
+from panels.rules.neutral import neutral_section
+from panels.rules.service import service_section
 from panels.rules.working import Line, Result, Section
 
-Premises = Dwelling | Building
+Premises: TypeAlias = Dwelling | Building
 
 
 def report(
+    method: str, title: str, premises: Premises, edition: Edition,
+    *,
+    counted: Sequence[Demand],
+    unbalance: Sequence[Demand],
+    shown: Iterable[Section] = (),
+    topics: Iterable[str] = (),
+) -> Result:  # fmt: skip
+    """The whole answer: what is counted, the neutral of `unbalance`, current and rating.
+
+    `shown` replaces the sections of what is counted where more than that has to be shown.
+    """
+    dwelling = dwelling_of(premises)
+    legs = legs_section(counted, dwelling, edition) if counted is unbalance else None
+    alone = isinstance(premises, Dwelling)
+    sections = [
+        *(shown or map(section_of, counted)),
+        neutral_section(unbalance, dwelling, edition, load=load_of(counted)),
+        legs,
+        service_section(counted, dwelling, edition, legs=legs, alone=alone),
+        lighting_circuits(dwelling, edition) if alone else None,
+    ]
+    return assemble(method, title, edition, sections, topics=(*topics_of(premises), *topics))
+
+
+def assemble(
     method: str, title: str, edition: Edition, sections: Iterable[Section | None],
     *, topics: Iterable[str] = (),
 ) -> Result:  # fmt: skip
-    """The result: sections that have lines, every line's key made unique, cautions beside it."""
+    """The result of sections that have lines, every line's key unique, cautions beside it."""
     return Result(
         method=method,
         method_title=title,

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from contractor.units import Q, Quantity
-from panels.rules.demand import total
+from panels.rules.demand import Demand, load_of, total
 from panels.rules.dwelling import Dwelling, Load, Service
 from panels.rules.edition import Edition
 from panels.rules.errors import NotCovered
 from panels.rules.quantities import AMPERE, show, va
-from panels.rules.report import Premises, dwelling_of
 from panels.rules.working import Line, Section, line
 
 
@@ -26,20 +27,21 @@ def next_rating(current: Quantity, edition: Edition) -> Quantity:
 
 
 def service_section(
-    premises: Premises, edition: Edition, *, between_legs: Quantity, to_neutral: Quantity,
-    legs: Section | None = None,
+    counted: Sequence[Demand], dwelling: Dwelling, edition: Edition,
+    *, alone: bool, legs: Section | None = None,
 ) -> Section:  # fmt: skip
     """The load, its current, and the rating it asks for.
 
     Where the legs are known one by one, the fuller leg decides. Continuous loads are taken at
-    125 % for the rating, not for the load (215.3, 230.42(A)).
+    125 % for the rating, not for the load (215.3, 230.42(A)). `alone`: one dwelling by itself.
     """
-    dwelling = dwelling_of(premises)
     service = dwelling.service
-    load = total(between_legs, to_neutral)
-    current = service.supply.amperes(between_legs=between_legs, to_neutral=to_neutral)
+    current = service.supply.amperes(
+        between_legs=total(*(demand.between_legs for demand in counted)),
+        to_neutral=total(*(demand.to_neutral for demand in counted)),
+    )
     lines = [
-        line("load", "Calculated load", load, total=True),
+        line("load", "Calculated load", load_of(counted), total=True),
         line("current", "Current per leg", current, how=service.supply.system.label, total=True),
     ]
     if legs is not None:
@@ -50,8 +52,7 @@ def service_section(
         current = current + extra
         label = "With continuous loads at 125 %"
         lines.append(line("continuous", label, current, how=how, cite="215.3, 230.42(A)"))
-    one_family = isinstance(premises, Dwelling) and not service.feeder
-    lines.append(_rating(current, edition, one_family=one_family))
+    lines.append(_rating(current, edition, one_family=alone and not service.feeder))
     if service.rating is not None:
         left = service.rating - current
         label, how = f"Left on {show(service.rating)}", f"{show(service.rating)} − {show(current)}"

@@ -35,12 +35,16 @@ class Mark(enum.StrEnum):
 
 @dataclass(frozen=True, kw_only=True)
 class Sourced(Generic[T]):
-    """One value of a code edition with the section it stands in and how it was verified."""
+    """One value of a code edition with the section it stands in and how it was verified.
+
+    `source` names what was read where that is not the code itself.
+    """
 
     value: T
     cite: str
     mark: Mark
     note: str = ""
+    source: str = ""
 
     @property
     def confirm(self) -> str:

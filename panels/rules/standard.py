@@ -2,27 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from contractor.units import Quantity
 from panels.rules.appliances import appliance_demand, full_demand
 from panels.rules.climate import climate_demand
 from panels.rules.cooking import cooking_demand
-from panels.rules.demand import Demand, Share, item, shared, total
+from panels.rules.demand import Demand, Share, item, shared
 from panels.rules.dryers import dryer_demand
-from panels.rules.dwelling import Building, Dwelling
+from panels.rules.dwelling import Building
 from panels.rules.edition import Edition
-from panels.rules.legs import legs_section
-from panels.rules.lighting import lighting_circuits, lighting_demand
+from panels.rules.lighting import lighting_demand
 from panels.rules.motors import motor_demand
-from panels.rules.neutral import neutral_section
 from panels.rules.quantities import va
-from panels.rules.report import Premises, dwelling_of, report, section_of, topics_of
-from panels.rules.service import service_section
+from panels.rules.report import Premises, dwelling_of, report
 from panels.rules.vehicles import managed_demand, vehicle_demand
 from panels.rules.working import Result, line
 
 KEY, TITLE = "standard", "Standard method"
+
+
+def standard(premises: Premises, edition: Edition) -> Result:
+    """The calculated load, its current and the neutral of a dwelling or a building."""
+    demands = part_three(premises, edition)
+    return report(KEY, TITLE, premises, edition, counted=demands, unbalance=demands)
 
 
 def part_three(premises: Premises, edition: Edition) -> list[Demand]:
@@ -49,28 +49,3 @@ def house_demand(premises: Premises) -> Demand:
     if loads:
         lines.append(line("house", label, va(sum(load.all for load in loads)), total=True))
     return shared("house", label, [Share(load=load) for load in loads], lines=lines)
-
-
-def load_of(demands: Sequence[Demand]) -> Quantity:
-    return total(*(demand.load for demand in demands))
-
-
-def standard(premises: Premises, edition: Edition) -> Result:
-    """The calculated load, its current and the neutral of a dwelling or a building."""
-    dwelling, demands = dwelling_of(premises), part_three(premises, edition)
-    load = load_of(demands)
-    legs = legs_section(demands, dwelling, edition)
-    sections = [
-        *(section_of(demand) for demand in demands),
-        neutral_section(demands, dwelling, edition, load=load),
-        legs,
-        service_section(
-            premises,
-            edition,
-            between_legs=total(*(demand.between_legs for demand in demands)),
-            to_neutral=total(*(demand.to_neutral for demand in demands)),
-            legs=legs,
-        ),
-        lighting_circuits(premises, edition) if isinstance(premises, Dwelling) else None,
-    ]
-    return report(KEY, TITLE, edition, sections, topics=topics_of(premises))
