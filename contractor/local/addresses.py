@@ -3,7 +3,9 @@
 import hashlib
 import os
 import secrets
+from contextlib import suppress
 from pathlib import Path
+from tempfile import NamedTemporaryFile
 from urllib.parse import parse_qs, urlsplit
 
 CHECKOUT = Path(__file__).resolve().parents[2]
@@ -98,13 +100,9 @@ def secret_key() -> str:
         return path.read_text()
     except FileNotFoundError:
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        draft = path.with_name(f"secret-key.{os.getpid()}")
-        draft.touch(mode=0o600)
-        draft.write_text(secrets.token_urlsafe(50))
-    try:
-        os.link(draft, path)  # whole or not at all: two first starts agree on one key
-    except FileExistsError:
-        pass
-    finally:
-        draft.unlink()
+    with NamedTemporaryFile("w", dir=path.parent, prefix="secret-key-") as draft:  # owner's only
+        draft.write(secrets.token_urlsafe(50))
+        draft.flush()
+        with suppress(FileExistsError):
+            os.link(draft.name, path)  # whole or not at all: two first starts agree on one key
     return path.read_text()

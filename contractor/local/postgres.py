@@ -19,6 +19,7 @@ from contractor.local.addresses import DATABASE, PORT, private_folder
 from contractor.local.processes import Child, start
 
 OLDEST = 14  # what Django 5.2 supports
+LEAVING_SECONDS = 10
 LIKELY_PLACES = (
     "/usr/lib/postgresql/*/bin",
     "/usr/pgsql-*/bin",
@@ -140,7 +141,7 @@ def _locale(major: int) -> tuple[str, ...]:
 def _clear_leftovers(data: Path, sockets: Path) -> None:
     """Remove what a crash left, once no server runs on the data any more."""
     lock = data / "postmaster.pid"
-    patience = time.monotonic() + 10  # one that was told to stop may still be writing
+    patience = time.monotonic() + LEAVING_SECONDS  # one told to stop may still be writing
     while lock.exists() and _runs_on(data, lock.read_text().partition("\n")[0]):
         if time.monotonic() > patience:
             raise Unavailable(f"A PostgreSQL server already runs on {data}: stop it first.")
