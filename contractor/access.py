@@ -68,7 +68,14 @@ TO_VISIT: dict[str, str] = {
 
 def may(person: Any, right: Right) -> bool:
     """True when the person's role carries the right."""
-    return bool(getattr(person, "is_active", False)) and getattr(person, "role", "") in RIGHTS[right]
+    return (
+        bool(getattr(person, "is_active", False)) and getattr(person, "role", "") in RIGHTS[right]
+    )
+
+
+def may_change_person(by: Person, person: Person) -> bool:
+    """The office changes people; what makes or changes an owner is for owners alone."""
+    return may(by, Right.PEOPLE) and (by.is_owner or not person.is_owner)
 
 
 def visible(rows: QuerySet[M], person: Person) -> QuerySet[M]:

@@ -2,27 +2,32 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from django.core.cache import cache
+from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from contractor.errors import Refused
 
 
 class TooMany(Refused):
-    """Too many tries; `wait_minutes` from now the next one counts again (RFC 6585, 4: 429)."""
+    """Too many tries; the next one counts after `wait_seconds` (RFC 6585, 4: 429)."""
 
     status = 429
 
-    def __init__(self, wait_minutes: int) -> None:
-        sentence = ngettext(
-            "Too many tries. Wait %(minutes)s minute, then try again.",
-            "Too many tries. Wait %(minutes)s minutes, then try again.",
-            wait_minutes,
-        )
-        super().__init__("too_many_tries", sentence % {"minutes": wait_minutes})
-        self.wait_minutes = wait_minutes
+    def __init__(self, wait_seconds: float) -> None:
+        self.wait_seconds = max(1, math.ceil(wait_seconds))
+        super().__init__("too_many_tries", _("Too many tries. Try again in %s.") % self.wait)
+
+    @property
+    def wait(self) -> str:
+        if self.wait_seconds < 60:
+            words = ngettext("%s second", "%s seconds", self.wait_seconds)
+            return words % self.wait_seconds
+        minutes = math.ceil(self.wait_seconds / 60)
+        return ngettext("%s minute", "%s minutes", minutes) % minutes
 
 
 @dataclass(frozen=True)
@@ -39,7 +44,7 @@ class Guesses:
     def check(self, key: str) -> None:
         """Raises TooMany once the tries of this key are used up."""
         if cache.get(self._entry(key), 0) >= self.limit:
-            raise TooMany(self.minutes)
+            raise TooMany(self.minutes * 60)
 
     def count(self, key: str) -> None:
         """One more try. The first one starts the clock."""

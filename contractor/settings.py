@@ -119,6 +119,11 @@ CELERY_WORKER_HIJACK_ROOT_LOGGER = False
 CELERY_TIMEZONE = "UTC"
 CELERY_BEAT_SCHEDULE = {
     "sweep": {"task": "followups.tasks.sweep", "schedule": 30.0, "options": {"expires": 25}},
+    "letters": {
+        "task": "contractor.tasks.send_letters",
+        "schedule": 10.0,
+        "options": {"expires": 9},
+    },
     "tidy": {"task": "contractor.tasks.tidy", "schedule": crontab(hour=8, minute=17)},
 }
 
@@ -165,9 +170,13 @@ AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_RESET_ON_SUCCESS = True
 AXES_USERNAME_FORM_FIELD = "username"
 AXES_LOCKOUT_CALLABLE = "contractor.sign_in.locked_out"
+AXES_CLIENT_IP_CALLABLE = "contractor.sign_in.address"
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
 AXES_VERBOSE = False
 AXES_ENABLE_ADMIN = False
 OTP_TOTP_ISSUER = "Panel records"
+SETUP_CODE = env.str("SETUP_CODE", default="")  # lets the first owner in, in production
+PASSWORD_RESET_TIMEOUT = 3 * 24 * 3600
 SESSION_COOKIE_AGE = 14 * 24 * 3600
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Lax"
@@ -175,7 +184,9 @@ CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_FAILURE_VIEW = "contractor.views.errors.forgery"
 
 KNOX_TOKEN_MODEL = "contractor.Device"
-MIGRATION_MODULES = {"knox": None}  # its own table is not used, and would stand in the way of a flush
+MIGRATION_MODULES = {
+    "knox": None
+}  # its own table is not used, and would stand in the way of a flush
 REST_KNOX = {
     "TOKEN_MODEL": "contractor.Device",
     "TOKEN_TTL": timedelta(days=180),
@@ -204,6 +215,10 @@ SPECTACULAR_SETTINGS = {
     "SERVE_INCLUDE_SCHEMA": False,
     "SCHEMA_PATH_PREFIX": "/api/v1",
     "COMPONENT_SPLIT_REQUEST": True,
+    "POSTPROCESSING_HOOKS": [
+        "drf_spectacular.hooks.postprocess_schema_enums",
+        "contractor.api.schema.describe_problems",
+    ],
 }
 
 # What a browser may do --------------------------------------------------------------------------

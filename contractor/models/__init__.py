@@ -1,6 +1,6 @@
 """The firm's rows."""
 
-from contractor.models.doors import CustomerLink, Device
+from contractor.models.doors import CustomerLink, Device, PasswordLetter
 from contractor.models.firm import Firm
 from contractor.models.lists import UploadedList
 from contractor.models.people import (
@@ -14,7 +14,7 @@ from contractor.models.people import (
     Person,
     Role,
 )
-from contractor.models.places import Authority, Customer, NotTheSame, Site, Utility
+from contractor.models.places import Authority, Customer, Merge, NotTheSame, Site, Utility
 from contractor.models.records import FieldRecord
 
 __all__ = [
@@ -31,7 +31,9 @@ __all__ = [
     "Firm",
     "Grade",
     "Licence",
+    "Merge",
     "NotTheSame",
+    "PasswordLetter",
     "Person",
     "Role",
     "Site",

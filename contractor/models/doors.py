@@ -63,3 +63,34 @@ class CustomerLink(models.Model):
 
     def open_on(self, now: dt.datetime) -> bool:
         return self.revoked_at is None and self.expires_at > now
+
+
+class PasswordLetter(models.Model):
+    """A mail owed to whoever uses this address here: how to set a password.
+
+    The address is kept as typed, whether or not anyone here has it, so that asking looks and
+    lasts the same for a stranger's address.
+    """
+
+    class Why(models.TextChoices):
+        INVITED = "invited", _("invited")
+        FORGOTTEN = "forgotten", _("forgotten")
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4)
+    email = models.EmailField()
+    why = models.CharField(max_length=10, choices=Why.choices)
+    asked_at = models.DateTimeField()
+    tried_at = models.DateTimeField(null=True, blank=True)
+    tries = models.PositiveSmallIntegerField(default=0)
+    done_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["asked_at"]
+        indexes: ClassVar = [
+            models.Index(
+                fields=["asked_at"], condition=models.Q(done_at__isnull=True), name="letter_owed"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.get_why_display()}: {self.email}"

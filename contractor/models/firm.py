@@ -10,7 +10,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from contractor.history import kept
-from contractor.models.fields import PhoneField, StateField, ZipField
+from contractor.models.fields import MailField, PhoneField, StateField, ZipField
 
 
 def check_time_zone(name: str) -> None:
@@ -31,7 +31,7 @@ class Firm(models.Model):
     name = models.CharField(_("name"), max_length=120)
     licence_number = models.CharField(_("contractor licence number"), max_length=40, blank=True)
     phone = PhoneField(_("phone"), blank=True)
-    email = models.EmailField(_("e-mail"), blank=True)
+    email = MailField(_("e-mail"), blank=True)
     street = models.CharField(_("street"), max_length=120, blank=True)
     city = models.CharField(_("city"), max_length=80, blank=True)
     state = StateField(_("state"), blank=True)
@@ -48,7 +48,9 @@ class Firm(models.Model):
     work_starts = models.TimeField(_("working day starts"), default=dt.time(7, 0))
     work_ends = models.TimeField(_("working day ends"), default=dt.time(17, 0))
     workdays = models.JSONField(_("working days"), default=monday_to_friday)
-    check_in_days = models.PositiveSmallIntegerField(_("days from close-out to check-in"), default=7)
+    check_in_days = models.PositiveSmallIntegerField(
+        _("days from close-out to check-in"), default=7
+    )
     messages_from = models.TimeField(_("messages go out from"), default=dt.time(9, 0))
     messages_until = models.TimeField(_("messages go out until"), default=dt.time(20, 0))
     link_days = models.PositiveSmallIntegerField(_("days a mailed link stays good"), default=90)
@@ -60,7 +62,8 @@ class Firm(models.Model):
         constraints = [
             models.CheckConstraint(condition=models.Q(id=1), name="only_one_firm"),
             models.CheckConstraint(
-                condition=models.Q(work_ends__gt=models.F("work_starts")), name="work_ends_after_start"
+                condition=models.Q(work_ends__gt=models.F("work_starts")),
+                name="work_ends_after_start",
             ),
             models.CheckConstraint(
                 condition=models.Q(messages_until__gt=models.F("messages_from")),

@@ -11,10 +11,11 @@ from django.contrib.postgres.constraints import ExclusionConstraint
 from django.contrib.postgres.fields import RangeOperators
 from django.db import models
 from django.db.models.functions import Lower
+from django.utils.crypto import salted_hmac
 from django.utils.translation import gettext_lazy as _
 
 from contractor.history import kept
-from contractor.models.fields import PhoneField, StateField
+from contractor.models.fields import MailField, PhoneField, StateField
 from contractor.ranges import DateRange
 
 
@@ -50,16 +51,17 @@ class PersonManager(BaseUserManager["Person"]):
         return self.get(email__iexact=email)
 
 
-@kept(exclude=["password", "last_login"])
+@kept(exclude=["password", "last_login", "sign_in_round"])
 class Person(AbstractBaseUser):
     """Someone who works here; signs in with the e-mail address once a password is set."""
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     name = models.CharField(_("name"), max_length=120)
-    email = models.EmailField(_("e-mail"), unique=True)
+    email = MailField(_("e-mail"), unique=True)
     phone = PhoneField(_("phone"), blank=True)
     role = models.CharField(_("role"), max_length=12, choices=Role.choices)
     is_active = models.BooleanField(_("works here now"), default=True)
+    sign_in_round = models.PositiveIntegerField(default=0, editable=False)
 
     USERNAME_FIELD = "email"
     REQUIRED_FIELDS: ClassVar = ["name"]
@@ -74,6 +76,15 @@ class Person(AbstractBaseUser):
 
     def __str__(self) -> str:
         return self.name
+
+    def _get_session_auth_hash(self, secret: str | None = None) -> str:
+        """A session is good for one password and one round: the next round ends them all."""
+        return salted_hmac(
+            "contractor.person.session",
+            f"{self.password}:{self.sign_in_round}",
+            secret=secret,
+            algorithm="sha256",
+        ).hexdigest()
 
     @property
     def is_owner(self) -> bool:
@@ -198,7 +209,8 @@ class Absence(models.Model):
         ordering: ClassVar = ["-first_day"]
         constraints: ClassVar = [
             models.CheckConstraint(
-                condition=models.Q(last_day__gte=models.F("first_day")), name="absence_ends_after_start"
+                condition=models.Q(last_day__gte=models.F("first_day")),
+                name="absence_ends_after_start",
             ),
             ExclusionConstraint(
                 name="one_absence_at_a_time",

@@ -9,11 +9,13 @@ from typing import ClassVar
 from django.contrib.postgres.indexes import GinIndex
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from contractor.history import kept
-from contractor.models.fields import PhoneField, StateField, ZipField
+from contractor.models.fields import MailField, PhoneField, StateField, ZipField
 from contractor.models.firm import check_time_zone
+from contractor.models.people import Person
 from contractor.models.records import FieldRecord
 
 
@@ -28,7 +30,7 @@ class Authority(models.Model):
 
     name = models.CharField(_("name"), max_length=120, unique=True)
     phone = PhoneField(_("phone"), blank=True)
-    email = models.EmailField(_("e-mail"), blank=True)
+    email = MailField(_("e-mail"), blank=True)
     permit_days = models.PositiveSmallIntegerField(_("days a permit stays good"), default=180)
     permit_days_from = models.CharField(
         _("counted from"), max_length=10, choices=ExpiryFrom.choices, default=ExpiryFrom.INSPECTION
@@ -64,7 +66,7 @@ class Utility(models.Model):
 class Customer(FieldRecord):
     name = models.CharField(_("name"), max_length=120)
     phone = PhoneField(_("phone"), blank=True)
-    email = models.EmailField(_("e-mail"), blank=True)
+    email = MailField(_("e-mail"), blank=True)
     street = models.CharField(_("street"), max_length=120, blank=True)
     city = models.CharField(_("city"), max_length=80, blank=True)
     state = StateField(_("state"), blank=True)
@@ -73,7 +75,7 @@ class Customer(FieldRecord):
     list_key = models.CharField(
         _("number in your own list"), max_length=60, null=True, blank=True, unique=True
     )
-    created_at = models.DateTimeField(auto_now_add=True)
+    created_at = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta(FieldRecord.Meta):
         ordering: ClassVar = ["name"]
@@ -106,10 +108,16 @@ class Site(FieldRecord):
     state = StateField(_("state"))
     zip = ZipField(_("ZIP code"))
     latitude = models.FloatField(
-        _("latitude"), null=True, blank=True, validators=[MinValueValidator(-90), MaxValueValidator(90)]
+        _("latitude"),
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(-90), MaxValueValidator(90)],
     )
     longitude = models.FloatField(
-        _("longitude"), null=True, blank=True, validators=[MinValueValidator(-180), MaxValueValidator(180)]
+        _("longitude"),
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(-180), MaxValueValidator(180)],
     )
     placed = models.CharField(max_length=8, choices=Placed.choices, default=Placed.UNKNOWN)
     time_zone = models.CharField(_("time zone"), max_length=40, validators=[check_time_zone])
@@ -122,11 +130,16 @@ class Site(FieldRecord):
         blank=True,
     )
     utility = models.ForeignKey(
-        Utility, models.PROTECT, related_name="sites", verbose_name=_("utility"), null=True, blank=True
+        Utility,
+        models.PROTECT,
+        related_name="sites",
+        verbose_name=_("utility"),
+        null=True,
+        blank=True,
     )
     access_notes = models.TextField(_("gate, key and parking"), blank=True)
     pet_notes = models.CharField(_("pets"), max_length=200, blank=True)
-    created_at = models.DateTimeField(auto_now_add=True)
+    created_at = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta(FieldRecord.Meta):
         ordering: ClassVar = ["street"]
@@ -167,3 +180,23 @@ class NotTheSame(models.Model):
                 condition=models.Q(one__lt=models.F("other")), name="told_apart_in_order"
             ),
         ]
+
+    def __str__(self) -> str:
+        return f"{self.one} is not {self.other}"
+
+
+class Merge(models.Model):
+    """Two entries of one customer that a person made one; `dropped` keeps the other as it was."""
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4)
+    kept = models.ForeignKey(Customer, models.CASCADE, related_name="merges")
+    dropped_id = models.UUIDField(unique=True)
+    dropped = models.JSONField()
+    by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering: ClassVar = ["-at"]
+
+    def __str__(self) -> str:
+        return f"{self.dropped['name']} into {self.kept}"

@@ -53,6 +53,11 @@ class FieldRecord(models.Model):
         and just read it. Raises `Stale`."""
         if rev is not None and rev != self.rev:
             raise Stale(
-                str(_("Someone changed this since you opened it. Look at it again, then repeat your change.")),
+                str(
+                    _(
+                        "Someone changed this since you opened it. "
+                        "Look at it again, then repeat your change."
+                    )
+                ),
                 current_rev=self.rev,
             )
