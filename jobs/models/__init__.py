@@ -1,6 +1,6 @@
 """The jobs' rows."""
 
-from jobs.models.close_out import CloseOut, CloseOutLine, Photo, Signature
+from jobs.models.close_out import CloseOut, CloseOutLine, LineReading, Photo, Signature
 from jobs.models.jobs import Assignment, Hold, Inspection, Job, Override, Permit, Visit
 from jobs.models.kinds import JobKind, KindCloseOut, KindHold, KindInspection, KindVisit
 from jobs.models.rules import OverrideRule, SupervisionRule
@@ -17,6 +17,7 @@ __all__ = [
     "KindHold",
     "KindInspection",
     "KindVisit",
+    "LineReading",
     "Override",
     "OverrideRule",
     "Permit",

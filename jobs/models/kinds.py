@@ -121,6 +121,7 @@ class KindCloseOut(models.Model):
         _("asks for"), max_length=12, choices=[(ask.value, ask.label) for ask in CloseOutKind]
     )
     required = models.BooleanField(_("must be there to close"), default=True)
+    may_not_apply = models.BooleanField(_("may be marked “does not apply here”"), default=True)
     order = models.PositiveSmallIntegerField(default=1)
 
     class Meta:
