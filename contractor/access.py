@@ -63,6 +63,9 @@ TO_VISIT: dict[str, str] = {
     "panels.directoryrevision": "panel__site__jobs__visits",
     "panels.load": "site__jobs__visits",
     "panels.calculation": "site__jobs__visits",
+    "followups.reply": "job__site__jobs__visits",
+    "followups.replyphoto": "reply__job__site__jobs__visits",
+    "followups.callback": "job__site__jobs__visits",
 }
 
 
