@@ -66,7 +66,7 @@ def _pdf(
         format="pdf",
         pdf_standards=[standard] if standard else [],
         sys_inputs=_inputs(data),
-        timestamp=made_at.astimezone(dt.UTC),
+        timestamp=int(made_at.timestamp()),
     )
 
 

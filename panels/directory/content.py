@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass
 from typing import Any
 
 from panels.rules.layout import Frame, Half, Numbering, Seat, System, seat
@@ -95,14 +95,14 @@ class Directory:
     issuer: Issuer
     circuits: tuple[Circuit, ...]
     sources: tuple[Source, ...] = ()
-    seats: tuple[Seat, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         ordered = tuple(sorted(self.circuits, key=lambda one: (one.space, one.half)))
         object.__setattr__(self, "circuits", ordered)
-        object.__setattr__(self, "seats", tuple(self._seat(circuit) for circuit in ordered))
+        for circuit in ordered:
+            self.seat_of(circuit)
 
-    def _seat(self, circuit: Circuit) -> Seat:
+    def seat_of(self, circuit: Circuit) -> Seat:
         half = Half(circuit.half) if circuit.half else None
         return seat(self.frame, space=circuit.space, poles=circuit.poles, half=half)
 
@@ -122,9 +122,7 @@ class Directory:
 
 def to_plain(directory: Directory) -> dict[str, Any]:
     """The content as JSON values."""
-    plain = asdict(directory)
-    del plain["seats"]
-    return plain
+    return asdict(directory)
 
 
 def from_plain(plain: Mapping[str, Any]) -> Directory:

@@ -65,7 +65,8 @@ def _sides(directory: Directory) -> dict[int, Side]:
     sides: dict[int, Side] = {}
     halves: dict[str, Part] = {}
     covered: set[int] = set()
-    for circuit, where in zip(directory.circuits, directory.seats, strict=True):
+    for circuit in directory.circuits:
+        where = directory.seat_of(circuit)
         if circuit.half:
             halves |= {part.mark: part for part in _halves(circuit, where)}
         else:

@@ -51,6 +51,11 @@ def asides(part: Part) -> list[str]:
     return found
 
 
+def for_customer(circuit: Circuit) -> str:
+    """What someone who lives there may want to know about the breaker."""
+    return _("planned to stay on in an outage") if circuit.backed_up else ""
+
+
 def supplied(supply: Supply) -> str:
     """Where the power comes from, as 408.4(B) wants it said on a fed panel."""
     if supply.way == "service":
@@ -71,8 +76,9 @@ def disconnect(identity: Identity, supply: Supply) -> str:
     if identity.main_a:
         return _("Main breaker %(amps)s A, in this panel") % {"amps": identity.main_a}
     if supply.way == "feeder":
-        return _("In %(panel)s, %(spaces)s") % {
+        return _("In %(panel)s, %(where)s %(spaces)s") % {
             "panel": supply.panel,
+            "where": _("spaces") if "," in supply.spaces else _("space"),
             "spaces": supply.spaces,
         }
     if supply.way == "lugs":

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import pairwise
 
 from django.db import transaction
 from django.db.models import Prefetch
-from django.utils.translation import gettext as _
 
 from contractor import queries
-from contractor.errors import Refused
 from contractor.models import CustomerLink, Firm, Person, Site
 from contractor.services.links import link_for
 from panels.directory import changes, content
 from panels.directory.changes import Change
 from panels.directory.content import Directory
 from panels.models import Circuit, DirectoryRevision, Panel, Source
+from panels.rules import tree
 from panels.services.guards import lock_panel
 
 
@@ -47,6 +48,48 @@ def issue_directory(*, panel: Panel, by: Person, now: dt.datetime) -> DirectoryR
 def latest(panel: Panel) -> DirectoryRevision | None:
     """The revision that counts, or None before the first issue."""
     return panel.revisions.select_related("issued_by").order_by("-number").first()
+
+
+@dataclass(frozen=True)
+class Issued:
+    """A revision in the list of a panel, with what changed from the one before."""
+
+    revision: DirectoryRevision
+    changes: list[Change]
+
+
+def history(panel: Panel) -> list[Issued]:
+    """Every revision, newest first."""
+    rows = list(panel.revisions.select_related("issued_by").order_by("-number"))
+    read = [content.from_plain(row.content) for row in rows]
+    told = [changes.changes(was, now) for now, was in pairwise(read)]
+    return [Issued(row, change) for row, change in zip(rows, [*told, []], strict=True)]
+
+
+def in_force(site: Site) -> list[DirectoryRevision]:
+    """The latest revision of every panel in use, each below the panel that feeds it."""
+    rows = (
+        DirectoryRevision.objects.filter(panel__site=site, panel__retired_at=None)
+        .select_related("panel__site", "issued_by")
+        .order_by("panel_id", "-number")
+        .distinct("panel_id")
+    )
+    by_panel = {str(row.panel_id): row for row in sorted(rows, key=lambda row: row.panel.name)}
+    parents = {key: row.content["supply"]["panel_id"] or None for key, row in by_panel.items()}
+    return [by_panel[key] for key in _downstream(parents)]
+
+
+def _downstream(parents: dict[str, str | None]) -> list[str]:
+    """Each panel below the one that feeds it. Issues of different days may contradict each
+    other; a panel they would lose comes last."""
+    fed = tree.children(parents)
+    waiting: list[str | None] = [None]
+    found: list[str] = []
+    while waiting:
+        key = waiting.pop()
+        found += [key] if key else []
+        waiting += reversed(fed.get(key, []))
+    return [*found, *(key for key in parents if key not in found)]
 
 
 def differences(panel: Panel) -> list[Change]:
@@ -162,15 +205,3 @@ def _source(source: Source) -> content.Source:
 def _issuer() -> content.Issuer:
     firm = queries.firm() or Firm()
     return content.Issuer(name=firm.name, licence_number=firm.licence_number, phone=firm.phone)
-
-
-def require_issue(panel: Panel) -> DirectoryRevision:
-    """The latest revision. Raises Refused before the first issue."""
-    found = latest(panel)
-    if found is None:
-        raise Refused(
-            "not_issued",
-            _("No directory of %(panel)s has been issued yet. Issue it on its page first.")
-            % {"panel": panel.name},
-        )
-    return found
