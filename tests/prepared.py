@@ -45,13 +45,15 @@ def _make(kept: Path, folder: Path) -> None:
     env = os.environ | {
         "DATABASE_URL": addresses.postgres_url(folder),
         "LOCAL_DIR": str(folder),
+        "DEMO": "0",
     }
     try:
         subprocess.run(
-            [sys.executable, "manage.py", "migrate", "--verbosity=0"],
+            [sys.executable, "-m", "contractor.local.prepare"],
             cwd=addresses.CHECKOUT,
             env=env,
             check=True,
+            stdout=subprocess.DEVNULL,
         )
     finally:
         server.stop()

@@ -66,17 +66,21 @@ def prepare(layout: Layout) -> Child:
     return _python("prepare", "contractor.local.prepare", layout=layout)
 
 
-def program(layout: Layout) -> Iterator[Child]:
-    """Start the program itself: web, worker and clock."""
-    web = ["gunicorn", "contractor.wsgi:application", "--bind", f"127.0.0.1:{layout.web_port}"]
-    web += ["--worker-class=gthread", "--workers=2", "--threads=4", "--preload"]
-    web += [f"--graceful-timeout={WEB_GOES_ON_SECONDS}", "--no-control-socket"]
+def web(layout: Layout) -> Child:
+    """Start the web server; it answers once the program is loaded."""
+    words = ["gunicorn", "contractor.wsgi:application", "--bind", f"127.0.0.1:{layout.web_port}"]
+    words += ["--worker-class=gthread", "--workers=2", "--threads=4", "--preload"]
+    words += [f"--graceful-timeout={WEB_GOES_ON_SECONDS}", "--no-control-socket"]
+    return _python("web", *words, layout=layout, patience=WEB_GOES_ON_SECONDS + 3)
+
+
+def background(layout: Layout) -> Iterator[Child]:
+    """Start what works by itself: the worker, and the clock that wakes it."""
     worker = ["celery", "-A", "contractor", "worker", "--loglevel=INFO", "--concurrency=2"]
     worker += ["--without-gossip", "--without-mingle", "--without-heartbeat"]
+    yield _python("worker", *worker, layout=layout, patience=10)
     clock = ["celery", "-A", "contractor", "beat", "--loglevel=INFO", "--pidfile="]
     clock += [f"--schedule={layout.folder / 'beat-schedule'}"]
-    yield _python("web", *web, layout=layout, patience=WEB_GOES_ON_SECONDS + 3)
-    yield _python("worker", *worker, layout=layout, patience=10)
     yield _python("clock", *clock, layout=layout, patience=5)
 
 

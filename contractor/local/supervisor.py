@@ -41,12 +41,15 @@ class Run:
     def start(self) -> None:
         """Start everything and return when the first page can be asked for."""
         self._add(pieces.servers(self.layout))
+        # The program loads while the database is brought up to date; both take a while, and
+        # nobody is told the address before both are done.
+        self._add([pieces.web(self.layout)])
         preparing = pieces.prepare(self.layout)
         self.children.append(preparing)
         self._watch(until=lambda: preparing.exit_code == 0)
         self.children.remove(preparing)
-        self._add(pieces.program(self.layout))
         self._watch(until=lambda: answers(self.layout.web_port))
+        self._add(pieces.background(self.layout))
 
     def go_on(self) -> None:
         """Watch until somebody asks to stop."""

@@ -117,6 +117,9 @@ def test_a_run_refuses_a_second_one_and_ends_when_a_piece_dies(folder, stopped_a
         assert f"running at {run.address('Open')}/" in said
     assert status(f"{run.address('Open')}/healthz") in (200, 503)
 
+    worker_log = folder / "log" / "worker.log"
+    while "ready." not in worker_log.read_text():
+        time.sleep(0.1)
     os.kill(run.children()["worker"], signal.SIGKILL)
     said = run.rest()
     assert run.process.returncode == 1
