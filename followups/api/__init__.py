@@ -1,0 +1,1 @@
+"""The API calls of the follow-up room."""

@@ -1,5 +1,12 @@
-"""The API calls of the followups room."""
+"""The API calls of the follow-up room."""
 
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from followups.api.callbacks import CallbackList, OneCallback
+from followups.api.replies import ReplyList
+
+urlpatterns = [
+    path("callbacks/", CallbackList.as_view(), name="api-callbacks"),
+    path("callbacks/<uuid:pk>/", OneCallback.as_view(), name="api-callback"),
+    path("replies/", ReplyList.as_view(), name="api-replies"),
+]

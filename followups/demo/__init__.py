@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
-PASSWORD = "tallow creek demo"  # noqa: S105 - printed at every start of the demo
+PASSWORD = "copper kettle 42"  # noqa: S105 - printed at every start of the demo
 
 
 def table(name: str) -> Any:

@@ -19,7 +19,15 @@ from contractor.models import (
 from contractor.services import accounts, crews, firm, people
 from followups.demo import PASSWORD, table
 
-AUTHORITY = ("name", "phone", "email", "permit_days", "permit_days_from", "source", "inspection_notes")
+AUTHORITY = (
+    "name",
+    "phone",
+    "email",
+    "permit_days",
+    "permit_days_from",
+    "source",
+    "inspection_notes",
+)
 
 
 def load_firm(*, now: dt.datetime) -> Person:

@@ -22,7 +22,9 @@ def load_places(*, by: Person, now: dt.datetime) -> dict[str, Site]:
     for row in rows("customers-and-sites.csv"):
         customer = Customer.objects.filter(list_key=row["number"]).first()
         if customer is None:
-            values = {name: row[name] for name in (*CUSTOMER, *ADDRESS)} | {"list_key": row["number"]}
+            values = {name: row[name] for name in (*CUSTOMER, *ADDRESS)} | {
+                "list_key": row["number"]
+            }
             customer = customers.add_customer(values=values, by=by, now=now)
         site = sites.add_site(
             customer=customer,
@@ -43,24 +45,25 @@ def load_places(*, by: Person, now: dt.datetime) -> dict[str, Site]:
     return found
 
 
-def load_panels(*, sites: dict[str, Site]) -> None:
+def load_panels(*, sites: dict[str, Site], by: Person) -> None:
     """Every panel with its circuits; a subpanel after the feeder that feeds it."""
     hanging: dict[tuple[str, str], list[dict[str, str]]] = {}
     for row in rows("circuits.csv"):
         hanging.setdefault((row["site"], row["panel"]), []).append(row)
     for row in rows("panels.csv"):
         site = sites[row["site"]]
-        panel = _panel(row, site)
+        panel = _panel(row, site, by)
         for circuit in hanging.get((row["site"], row["panel"]), []):
-            _circuit(circuit, panel)
+            _circuit(circuit, panel, by)
 
 
-def _panel(row: dict[str, str], site: Site) -> Panel:
+def _panel(row: dict[str, str], site: Site, by: Person) -> Panel:
     feeder = None
     if row["fed_from_space"]:
         main = Panel.objects.get(site=site, fed_from=None)
         feeder = main.circuits.get(space=int(row["fed_from_space"]))
     return panels.add_panel(
+        by=by,
         site=site,
         fed_from=feeder,
         name=row["panel"],
@@ -86,9 +89,10 @@ KINDS = {
 }
 
 
-def _circuit(row: dict[str, str], panel: Panel) -> Circuit:
+def _circuit(row: dict[str, str], panel: Panel, by: Person) -> Circuit:
     half = row["space"][-1] if row["space"][-1].isalpha() else ""
     return circuits.put_breaker(
+        by=by,
         panel=panel,
         space=int(row["space"].rstrip("ab")),
         half=half,
@@ -105,7 +109,7 @@ def _circuit(row: dict[str, str], panel: Panel) -> Circuit:
     )
 
 
-def load_sources(*, sites: dict[str, Site]) -> None:
+def load_sources(*, sites: dict[str, Site], by: Person) -> None:
     """Storage, solar, generators and vehicle supply equipment, at the circuits that carry them."""
     for row in rows("sources.csv"):
         site = sites[row["site"]]
@@ -116,6 +120,7 @@ def load_sources(*, sites: dict[str, Site]) -> None:
             if row[name]
         }
         sources.add_source(
+            by=by,
             site=site,
             kind=row["kind"],
             name=row["name"],

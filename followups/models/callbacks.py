@@ -86,3 +86,8 @@ class Callback(FieldRecord):
 
     def __str__(self) -> str:
         return f"{self.job}: {self.what[:60]}"
+
+    @property
+    def mark(self) -> str:
+        """How its state is marked on a page."""
+        return {"open": "due", "booked": "active"}.get(self.state, "done")

@@ -39,3 +39,15 @@ def closed() -> QuerySet[Callback]:
 def open_for(job: Job) -> Callback | None:
     """The callback of this job that still waits, if there is one."""
     return job.callbacks.exclude(state=CallbackState.CLOSED).order_by("opened_at").first()
+
+
+UNKNOWN = "unknown"
+
+
+def filtered(rows: QuerySet[Callback], *, kind: str = "", cause: str = "") -> QuerySet[Callback]:
+    """Of one kind of work, or of one cause; what is not a number or a cause finds nothing."""
+    if kind:
+        rows = rows.filter(job__kind=kind) if kind.isdigit() else rows.none()
+    if cause:
+        rows = rows.filter(cause="" if cause == UNKNOWN else cause)
+    return rows

@@ -10,6 +10,7 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from contractor.errors import Invalid, Refused
+from contractor.history import recorded
 from contractor.models import CustomerLink, Person
 from contractor.services.pictures import Picture
 from followups.cadence.words import Answer
@@ -98,7 +99,7 @@ _CONSEQUENCES = {
 }
 
 
-@transaction.atomic
+@recorded
 def mark_answered(*, reply: Reply, how: str, by: Person, now: dt.datetime) -> Reply:
     """The office has answered the question; `how` says what they were told."""
     row = Reply.objects.select_for_update(of=("self",)).get(pk=reply.pk)
@@ -112,7 +113,7 @@ def mark_answered(*, reply: Reply, how: str, by: Person, now: dt.datetime) -> Re
     return row
 
 
-@transaction.atomic
+@recorded
 def mark_waiting(*, reply: Reply, by: Person) -> Reply:
     """Not answered after all."""
     row = Reply.objects.select_for_update(of=("self",)).get(pk=reply.pk)

@@ -9,6 +9,7 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from contractor.errors import Invalid, Refused
+from contractor.history import recorded
 from contractor.models import Person
 from followups.cadence.words import CALLBACK_MOVES, CallbackState, Kind
 from followups.models import Callback, Reply
@@ -64,7 +65,7 @@ def open_callback(
     return callback
 
 
-@transaction.atomic
+@recorded
 def note(
     *,
     callback: Callback,
@@ -83,7 +84,7 @@ def note(
     return row
 
 
-@transaction.atomic
+@recorded
 def book_visit(
     *, callback: Callback, title: str, by: Person, now: dt.datetime, rev: int | None = None
 ) -> Callback:
@@ -103,7 +104,7 @@ def book_visit(
     return row
 
 
-@transaction.atomic
+@recorded
 def close(
     *,
     callback: Callback,
@@ -130,7 +131,7 @@ def close(
     return row
 
 
-@transaction.atomic
+@recorded
 def reopen(*, callback: Callback, by: Person, rev: int | None = None) -> Callback:
     """Open again, with what was written about it; a job booked for it stays booked."""
     row = _locked(callback, rev)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 
-from django.db import transaction
 from django.utils.translation import gettext as _
 
 from contractor.errors import Invalid, Refused
+from contractor.history import recorded
 from contractor.models import Person
 from followups.cadence import rules
 from followups.cadence.decide import decide
@@ -18,7 +18,7 @@ from followups.services import check_ins
 from followups.services.reasons import sentence
 
 
-@transaction.atomic
+@recorded
 def hold(*, message: Message, by: Person) -> Message:
     row = _locked(message, to=State.HELD)
     row.state = State.HELD
@@ -27,7 +27,7 @@ def hold(*, message: Message, by: Person) -> Message:
     return row
 
 
-@transaction.atomic
+@recorded
 def release(*, message: Message, by: Person) -> Message:
     """Due again at the time it had; if that has passed it goes with the next sweep."""
     row = _locked(message, to=State.DUE)
@@ -36,7 +36,7 @@ def release(*, message: Message, by: Person) -> Message:
     return row
 
 
-@transaction.atomic
+@recorded
 def send_now(*, message: Message, by: Person, now: dt.datetime) -> Message:
     """Due at once, or again after a fault. What would not be sent anyway is refused with why,
     and quiet hours stay quiet: it then goes out at the next decent hour.
@@ -54,7 +54,7 @@ def send_now(*, message: Message, by: Person, now: dt.datetime) -> Message:
     return row
 
 
-@transaction.atomic
+@recorded
 def drop(*, message: Message, why: str, by: Person) -> Message:
     """Never send it; the reason is kept."""
     row = _locked(message, to=State.SKIPPED)
@@ -64,7 +64,7 @@ def drop(*, message: Message, why: str, by: Person) -> Message:
     return row
 
 
-@transaction.atomic
+@recorded
 def mark_told(*, message: Message, how: str, by: Person, now: dt.datetime) -> Message:
     """They have it: it did arrive, or someone told them another way."""
     row = _locked(message, to=State.SENT)

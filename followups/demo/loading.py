@@ -1,0 +1,30 @@
+"""Load everything, in the order in which it happened."""
+
+from __future__ import annotations
+
+import datetime as dt
+import zoneinfo
+
+from django.db import transaction
+
+from followups.demo import table
+from followups.demo.calendar import Calendar
+from followups.demo.firm import load_absences, load_firm
+from followups.demo.jobs import load_jobs
+from followups.demo.places import load_panels, load_places, load_sources
+
+FOUNDED = -115  # the day the records begin; the oldest job is booked a little later
+
+
+@transaction.atomic
+def load(*, now: dt.datetime) -> None:
+    """All or nothing; `now` becomes day 0."""
+    zone = zoneinfo.ZoneInfo(table("firm.toml")["firm"]["time_zone"])
+    calendar = Calendar(today=now.astimezone(zone).date(), zone=zone)
+    began = calendar.at(FOUNDED, "08:00")
+    owner = load_firm(now=began)
+    sites = load_places(by=owner, now=began)
+    load_panels(sites=sites, by=owner)
+    load_sources(sites=sites, by=owner)
+    load_absences(owner=owner, today=calendar.today)
+    load_jobs(sites=sites, calendar=calendar, now=now)
