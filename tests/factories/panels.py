@@ -39,8 +39,8 @@ def a_full_house(site: Site | None = None) -> tuple[Panel, Panel]:
     sub = a_panel(main.site, name="Garage panel", rating_a=100, bus_a=100, main_a=None, spaces=24)
     a_circuit(main, 1, poles=2, rating_a=50, name="Range")
     a_circuit(main, 2, poles=2, rating_a=30, name="Dryer")
-    a_circuit(main, 5, poles=2, rating_a=100, kind="feeder", feeds=sub)
-    for space in (*range(6, 9), *range(9, 29)):
+    a_circuit(main, 5, poles=2, rating_a=100, kind="feeder", name="Garage", feeds=sub)
+    for space in (6, *range(8, 29)):
         a_circuit(main, space)
     a_circuit(main, 29, half="a")
     a_circuit(main, 29, half="b")
