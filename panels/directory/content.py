@@ -122,7 +122,8 @@ class Directory:
 
 def to_plain(directory: Directory) -> dict[str, Any]:
     """The content as JSON values."""
-    return asdict(directory)
+    plain: dict[str, Any] = json.loads(json.dumps(asdict(directory)))
+    return plain
 
 
 def from_plain(plain: Mapping[str, Any]) -> Directory:
