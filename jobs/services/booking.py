@@ -25,6 +25,7 @@ from jobs.models import (
 
 FIRST_NUMBER = 1001
 NUMBERING = 7_406_001  # the advisory lock under which job numbers are given out
+ASKS = ("label", "asks", "required", "may_not_apply", "order")
 NEEDS = ("name", "order", "expected_minutes", "people_needed", "grade_needed", "certificate_needed")
 
 
@@ -99,9 +100,7 @@ def _lay_out(job: Job, kind: JobKind) -> None:
     if kind.needs_permit:
         Permit.objects.create(job=job, authority=job.site.authority)
     CloseOutLine.objects.bulk_create(
-        CloseOutLine(
-            job=job, label=line.label, asks=line.asks, required=line.required, order=line.order
-        )
+        CloseOutLine(job=job, **{name: getattr(line, name) for name in ASKS})
         for line in kind.close_out.all()
     )
 

@@ -54,6 +54,7 @@ def _kind(written: dict[str, Any]) -> JobKind:
             label=line["label"],
             asks=CloseOutKind(line["asks"].removesuffix("?")),
             required=not line["asks"].endswith("?"),
+            may_not_apply=not line["asks"].startswith("signature"),  # it has its own "why not"
             order=n,
         )
         for n, line in _counted(written["close_out"])
