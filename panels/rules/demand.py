@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -11,6 +11,7 @@ from contractor.units import Quantity
 from panels.rules.dwelling import Load
 from panels.rules.quantities import VA, percent, show, va
 from panels.rules.sourced import Sourced
+from panels.rules.supply import Supply
 from panels.rules.working import Line, line
 
 NOTHING = va(0.0)
@@ -32,8 +33,10 @@ class Share:
 class Demand:
     """A group of loads after its demand rule.
 
-    The load is `to_neutral` plus `between_legs`. The neutral carries all of the first and
-    `neutral` of the second. `shares` are the single loads behind it, where they stay single.
+    The load is `to_neutral` plus `between_legs`. The neutral carries all of the first,
+    `neutral` of the second, and `idle_neutral` of what runs in the other season instead.
+    `shares` are the single loads behind it, where they stay single; `off_season` those of the
+    other season.
     """
 
     key: str
@@ -41,9 +44,11 @@ class Demand:
     to_neutral: Quantity = NOTHING
     between_legs: Quantity = NOTHING
     neutral: Quantity = NOTHING
+    idle_neutral: Quantity = NOTHING
     neutral_factor: float = 1.0
     neutral_rule: tuple[Sourced[Any], ...] = ()
     shares: tuple[Share, ...] = ()
+    off_season: tuple[Share, ...] = ()
     lines: tuple[Line, ...] = field(default=())
 
     @property
@@ -52,7 +57,7 @@ class Demand:
 
     @property
     def on_neutral(self) -> Quantity:
-        return total(self.to_neutral, self.neutral)
+        return total(self.to_neutral, self.idle_neutral, self.neutral)
 
 
 def total(*parts: Quantity) -> Quantity:
@@ -61,6 +66,14 @@ def total(*parts: Quantity) -> Quantity:
 
 def load_of(demands: Iterable[Demand]) -> Quantity:
     return total(*(demand.load for demand in demands))
+
+
+def current_of(demands: Sequence[Demand], supply: Supply) -> Quantity:
+    """The current per leg of demands spread evenly over the legs."""
+    return supply.amperes(
+        between_legs=total(*(demand.between_legs for demand in demands)),
+        to_neutral=total(*(demand.to_neutral for demand in demands)),
+    )
 
 
 def times(load: Quantity, factor: float) -> Quantity:

@@ -16,7 +16,6 @@ from panels.rules.dwelling import (
     Service,
     Unit,
 )
-from panels.rules.errors import BadDescription
 from panels.rules.fields import Fields
 from panels.rules.layout import System
 from panels.rules.quantities import (
@@ -30,6 +29,7 @@ from panels.rules.quantities import (
     show,
 )
 from panels.rules.report import Premises
+from panels.rules.supply import SUPPLIES
 
 SERVICE_NAMES = {system.value: system for system in System}
 RESISTIVE = COOKING | {
@@ -48,8 +48,14 @@ def from_plain(plain: Mapping[str, Any]) -> Premises:
 
 
 def _dwelling(fields: Fields) -> Dwelling:
-    service = _service(fields, feeder=False)
-    dwelling = Dwelling(
+    dwelling = _described(fields, _service(fields, feeder=False))
+    fields.done()
+    return dwelling
+
+
+def _described(fields: Fields, service: Service) -> Dwelling:
+    return fields.build(
+        Dwelling,
         floor_area=fields.quantity("floor_area", unit="ft**2", example="1500 ft2"),
         small_appliance_circuits=fields.count("small_appliance_circuits"),
         laundry_circuits=fields.count("laundry_circuits"),
@@ -57,14 +63,13 @@ def _dwelling(fields: Fields) -> Dwelling:
         service=service,
         managed_at=_managed_at(fields, service),
     )
-    fields.done()
-    return dwelling
 
 
 def _building(fields: Fields) -> Building:
     service = _service(fields, feeder=True)
-    building = Building(
-        units=tuple(_unit(row) for row in fields.tables("units")),
+    building = fields.build(
+        Building,
+        units=tuple(_unit(row, service) for row in fields.tables("units")),
         house_loads=tuple(load_from(row, service) for row in fields.tables("house_loads")),
         service=service,
     )
@@ -72,11 +77,12 @@ def _building(fields: Fields) -> Building:
     return building
 
 
-def _unit(row: Fields) -> Unit:
+def _unit(row: Fields, service: Service) -> Unit:
+    """So many dwellings of one kind; they take the building's voltages."""
     count, name = row.count("count", least=1), row.text("name")
-    row.taken |= {"service"}
-    dwelling = _dwelling(Fields(plain=row.plain, path=row.path, taken={"count", "name"}))
-    return Unit(count=count, name=name, dwelling=dwelling)
+    unit = Unit(count=count, name=name, dwelling=_described(row, service))
+    row.done()
+    return unit
 
 
 def _service(fields: Fields, *, feeder: bool) -> Service:
@@ -85,9 +91,10 @@ def _service(fields: Fields, *, feeder: bool) -> Service:
     given = Fields(plain=fields.get("service"), path=fields.at("service"))
     name = given.text("system", System.SPLIT_240.value)
     if name not in SERVICE_NAMES:
-        known = ", ".join(f'"{system.value}" ({system.label})' for system in System)
+        known = ", ".join(f'"{system.value}" ({system.label})' for system in SUPPLIES)
         raise given.fault("system", f"{name!r} is not known. Choose one of {known}.")
-    service = Service(
+    service = given.build(
+        Service,
         system=SERVICE_NAMES[name],
         rating=given.maybe("rating", unit="A", example="200 A"),
         feeder=given.yes("feeder") or feeder,
@@ -113,26 +120,23 @@ def load_from(row: Fields, service: Service) -> Load:
     kind = _kind(row)
     volts = _volts(row, kind, service)
     apparent, current = _nameplate(row, kind, volts)
-    horsepower = row.number("horsepower")
-    try:
-        load = Load(
-            kind=kind,
-            name=row.text("name") or kind.label.capitalize(),
-            apparent=apparent,
-            current=current,
-            volts=volts,
-            count=row.count("count", least=1, default=1),
-            leg=_leg(row, service),
-            motor=row.yes("motor"),
-            horsepower=horsepower,
-            controlled_separately=row.yes("controlled_separately"),
-            locked_out=row.yes("locked_out"),
-            continuous=row.yes("continuous"),
-            managed=row.yes("managed"),
-            new=row.yes("new"),
-        )
-    except BadDescription as fault:
-        raise row.fault(fault.field, fault.fields[fault.field]) from None
+    load = row.build(
+        Load,
+        kind=kind,
+        name=row.text("name") or kind.label.capitalize(),
+        apparent=apparent,
+        current=current,
+        volts=volts,
+        count=row.count("count", least=1, default=1),
+        leg=_leg(row, service),
+        motor=row.yes("motor"),
+        horsepower=row.number("horsepower"),
+        controlled_separately=row.yes("controlled_separately"),
+        locked_out=row.yes("locked_out"),
+        continuous=row.yes("continuous"),
+        managed=row.yes("managed"),
+        new=row.yes("new"),
+    )
     row.done()
     return load
 
@@ -187,7 +191,5 @@ def _nameplate(row: Fields, kind: Kind, volts: Quantity) -> tuple[Quantity | Non
             f"{show(rating)} is real power. Give the nameplate in VA or A, or add power_factor"
             " (1.0 for a resistance).",
         )
-    try:
-        return from_watts(rating, power_factor=power_factor or 1.0), None
-    except BadDescription as fault:
-        raise row.fault(fault.field, fault.fields[fault.field]) from None
+    factor = 1.0 if power_factor is None else power_factor
+    return row.build(from_watts, real=rating, power_factor=factor), None

@@ -136,7 +136,7 @@ class Service:
     def __post_init__(self) -> None:
         supply_of(self.system)
         if self.rating is not None and not self.rating.is_compatible_with(AMPERE):
-            raise BadDescription("service.rating", f"{show(self.rating)} is not in amperes.")
+            raise BadDescription("rating", f"{show(self.rating)} is not in amperes.")
 
     @property
     def supply(self) -> Supply:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypeVar
 
 from contractor.units import Quantity
 from panels.rules.errors import BadDescription
 from panels.rules.quantities import read_quantity
+
+T = TypeVar("T")
 
 
 @dataclass(kw_only=True)
@@ -81,6 +83,13 @@ class Fields:
             raise self.fault(name, "must be a list of tables.")
         for index, row in enumerate(rows):
             yield Fields(plain=row, path=f"{self.at(name)}[{index + 1}]")
+
+    def build(self, shape: Callable[..., T], **given: Any) -> T:
+        """`shape` of the fields taken; what it refuses is named by its place here."""
+        try:
+            return shape(**given)
+        except BadDescription as fault:
+            raise self.fault(fault.field, fault.fields[fault.field]) from None
 
     def done(self) -> None:
         """Refuse what nobody asked for."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from panels.rules.demand import Demand, Share, at_factor
 from panels.rules.edition import Edition
@@ -14,31 +14,39 @@ LABEL = "Largest motor"
 
 def motors(demands: Iterable[Demand]) -> list[Share]:
     """The motors that are part of the load, leaving out those raised already."""
-    shares = (share for demand in demands for share in demand.shares)
-    return [share for share in shares if share.load.driven and share.factor <= 1]
+    return driven(share for demand in demands for share in demand.shares)
 
 
-def motor_demand(demands: Iterable[Demand], edition: Edition) -> Demand:
-    """A quarter of the largest motor on top of what is counted already (430.24)."""
-    running = motors(demands)
+def largest(shares: Iterable[Share], *, single: bool = False) -> float:
+    """The nameplate (VA) of the largest; of those to neutral only, if `single`."""
+    fitting = (share.load for share in shares if share.load.to_neutral or not single)
+    return max((load.one for load in fitting), default=0.0)
+
+
+def motor_demand(demands: Sequence[Demand], edition: Edition) -> Demand:
+    """A quarter of the largest motor on top of what is counted already (430.24).
+
+    The neutral takes a quarter of the largest motor connected to it in either season.
+    """
+    running, extra = motors(demands), edition.motor_extra
+    idle = driven(share for demand in demands for share in demand.off_season)
     if not running:
         return Demand(key="motor", label=LABEL)
-    largest = max(running, key=lambda share: share.load.one).load
-    single = max((share.load.one for share in running if share.load.to_neutral), default=0.0)
-    extra = edition.motor_extra
-    added = line(
-        "motor",
-        f"{LABEL}: {largest.name}",
-        va(largest.one * extra.value),
-        extra,
-        how=at_factor(va(largest.one), extra.value),
-        total=True,
-    )
-    to_neutral = single * extra.value
+    motor = max(running, key=lambda share: (share.load.one, share.load.name)).load
+    quarter, single = motor.one * extra.value, largest(running, single=True) * extra.value
+    either = largest([*running, *idle], single=True) * extra.value
+    how = at_factor(va(motor.one), extra.value)
+    added = line("motor", f"{LABEL}: {motor.name}", va(quarter), extra, how=how, total=True)
     return Demand(
         key="motor",
         label=LABEL,
-        to_neutral=va(to_neutral),
-        between_legs=va(largest.one * extra.value - to_neutral),
+        to_neutral=va(single),
+        between_legs=va(quarter - single),
+        idle_neutral=va(either - single),
         lines=(added,),
     )
+
+
+def driven(shares: Iterable[Share]) -> list[Share]:
+    """Those that are motors, leaving out any raised already."""
+    return [share for share in shares if share.load.driven and share.factor <= 1]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from contractor.units import Q, Quantity
-from panels.rules.demand import Demand, at_factor, total
+from panels.rules.demand import Demand, at_factor, current_of, load_of, total
 from panels.rules.dwelling import Dwelling
 from panels.rules.edition import Edition
 from panels.rules.quantities import AMPERE, percent, show
@@ -13,25 +13,27 @@ from panels.rules.working import Line, Section, line
 
 
 def neutral_section(
-    demands: Sequence[Demand], dwelling: Dwelling, edition: Edition, *, load: Quantity
+    demands: Sequence[Demand], dwelling: Dwelling, edition: Edition, *, counted: Sequence[Demand]
 ) -> Section:
-    """The maximum unbalance: loads to neutral, cooking and drying at 70 %, never above `load`.
+    """The maximum unbalance: loads to neutral, cooking and drying at 70 %, in the worse season.
 
     Loads between legs put nothing on it (220.61). Where it is not recorded on which leg a load
-    stands, its whole nameplate is counted.
+    stands, its whole nameplate is counted; never more than the load `counted` on the legs.
     """
-    rule = edition.neutral.unbalance
+    supply, rule = dwelling.service.supply, edition.neutral.unbalance
     carried = [demand for demand in demands if demand.on_neutral.magnitude > 0]
     lines = [_share(demand, edition) for demand in carried]
-    neutral = total(*(demand.on_neutral for demand in carried))
     between = total(*(demand.neutral for demand in carried))
+    single = total(*(demand.to_neutral for demand in carried),
+                   *(demand.idle_neutral for demand in carried))  # fmt: skip
+    neutral, load = total(single, between), load_of(counted)
     if neutral > load:
-        between = between * (load / neutral).magnitude
         neutral = load
         lines.append(line("neutral_most", "No more than the calculated load", load, rule))
-    single = neutral - between
-    current = dwelling.service.supply.amperes(between_legs=between, to_neutral=single)
     lines.append(line("neutral", "Neutral load", neutral, rule, total=True))
+    current = min(
+        supply.amperes(between_legs=between, to_neutral=single), current_of(counted, supply)
+    )
     return Section(title="Neutral", lines=(*lines, *_currents(current, dwelling, edition)))
 
 

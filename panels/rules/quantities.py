@@ -75,7 +75,7 @@ def apparent_power(*, current: Quantity, volts: Quantity) -> Quantity:
     return va(current.m_as(AMPERE) * volts.m_as(VOLT))
 
 
-def from_watts(real: Quantity, *, power_factor: float) -> Quantity:
+def from_watts(*, real: Quantity, power_factor: float) -> Quantity:
     """The VA of a real power: the one door by which watts enter a load calculation."""
     if not 0 < power_factor <= 1:
         raise BadDescription("power_factor", f"{power_factor:g} must be above 0 and at most 1.")

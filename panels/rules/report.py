@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import TypeAlias
 
 from panels.rules.cautions import cautions
-from panels.rules.demand import Demand, load_of
+from panels.rules.demand import Demand
 from panels.rules.dwelling import Building, Dwelling
 from panels.rules.edition import Edition
 from panels.rules.legs import legs_section
@@ -37,7 +37,7 @@ def report(
     alone = isinstance(premises, Dwelling)
     sections = [
         *(shown or map(section_of, counted)),
-        neutral_section(unbalance, dwelling, edition, load=load_of(counted)),
+        neutral_section(unbalance, dwelling, edition, counted=counted),
         legs,
         service_section(counted, dwelling, edition, legs=legs, alone=alone),
         lighting_circuits(dwelling, edition) if alone else None,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from contractor.units import Q, Quantity
-from panels.rules.demand import Demand, load_of, total
+from panels.rules.demand import Demand, current_of, load_of
 from panels.rules.dwelling import Dwelling, Load, Service
 from panels.rules.edition import Edition
 from panels.rules.errors import NotCovered
@@ -36,10 +36,7 @@ def service_section(
     125 % for the rating, not for the load (215.3, 230.42(A)). `alone`: one dwelling by itself.
     """
     service = dwelling.service
-    current = service.supply.amperes(
-        between_legs=total(*(demand.between_legs for demand in counted)),
-        to_neutral=total(*(demand.to_neutral for demand in counted)),
-    )
+    current = current_of(counted, service.supply)
     lines = [
         line("load", "Calculated load", load_of(counted), total=True),
         line("current", "Current per leg", current, how=service.supply.system.label, total=True),

@@ -10,7 +10,7 @@ from panels.rules.dryers import dryer_demand
 from panels.rules.dwelling import Building
 from panels.rules.edition import Edition
 from panels.rules.lighting import lighting_demand
-from panels.rules.motors import motor_demand
+from panels.rules.motors import largest, motor_demand, motors
 from panels.rules.quantities import va
 from panels.rules.report import Premises, dwelling_of, report
 from panels.rules.vehicles import managed_demand, vehicle_demand
@@ -33,12 +33,13 @@ def part_three(premises: Premises, edition: Edition) -> list[Demand]:
         appliance_demand(dwelling, edition),
         dryer_demand(dwelling, edition),
         cooking_demand(dwelling, edition),
-        climate_demand(dwelling, edition),
         vehicle_demand(dwelling, edition),
         managed_demand(dwelling, edition),
         full_demand(dwelling),
         house_demand(premises),
     ]
+    beside = largest(motors(demands))
+    demands.append(climate_demand(dwelling, edition, beside=beside))
     return [*demands, motor_demand(demands, edition)]
 
 

@@ -59,5 +59,5 @@ def supply_of(system: System) -> Supply:
     """The supply of a system dwellings are fed by. Raises `BadDescription` for any other."""
     if system not in SUPPLIES:
         known = ", ".join(known.label for known in SUPPLIES)
-        raise BadDescription("service.system", f"{system.label} does not feed dwellings: {known}.")
+        raise BadDescription("system", f"{system.label} does not feed dwellings: {known}.")
     return SUPPLIES[system]

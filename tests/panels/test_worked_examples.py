@@ -1,0 +1,108 @@
+"""Is a mistake in an example's file named, and a wrong answer seen?"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from panels.rules.errors import BadDescription, UnknownEdition
+from panels.worked_examples import Example, read_file, work
+
+GOOD = """
+title = "A dwelling"
+source = "worked by hand"
+mark = "C"
+edition = "2017"
+method = "standard"
+
+[dwelling]
+floor_area = "1500 ft2"
+small_appliance_circuits = 2
+laundry_circuits = 1
+
+[[answers]]
+line = "load"
+value = "5100 VA"
+"""
+
+
+def read(tmp_path: Path, text: str) -> Example:
+    path = tmp_path / "example.toml"
+    path.write_text(text, encoding="utf-8")
+    return read_file(path)
+
+
+@pytest.mark.parametrize(
+    ("printed", "fits"),
+    [
+        ("5100 VA", True),
+        ("5.1 kVA", True),
+        ("5.10 kVA", True),
+        ("5.15 kVA", False),
+        ("5,100 VA", True),
+        ("5101 VA", False),
+        ("5099.6 VA", False),
+    ],
+)
+def test_an_answer_fits_to_half_its_last_printed_digit(
+    tmp_path: Path, printed: str, fits: bool
+) -> None:
+    _, [comparison] = work(read(tmp_path, GOOD.replace("5100 VA", printed)))
+    assert comparison.fits is fits
+
+
+def test_an_answer_may_be_given_its_own_room(tmp_path: Path) -> None:
+    text = GOOD.replace('"5100 VA"', '"5104 VA"\nwithin = 5')
+    _, [comparison] = work(read(tmp_path, text))
+    assert comparison.fits
+    assert comparison.difference == -4
+
+
+def test_a_count_has_to_be_exact(tmp_path: Path) -> None:
+    lines = '\n[[answers]]\nline = "circuits_15"\nvalue = {}\n'
+    for value, fits in ((3, True), (2, False)):
+        _, comparisons = work(read(tmp_path, GOOD + lines.format(value)))
+        assert comparisons[1].fits is fits
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("[dwelling]", "[dweling]", r"either a \[dwelling\] or a \[building\]"),
+        ('"1500 ft2"', '"1500 ft"', r"dwelling.floor_area: 1,500 ft is not an area"),
+        ('mark = "C"', 'mark = "sure"', "mark: 'sure' is not one of V17"),
+        ('method = "standard"', 'method = "usual"', "method: 'usual' is not one of standard"),
+        ('edition = "2017"', "", "edition: is missing"),
+        ('line = "load"', 'line = "lod"', "no line 'lod'; there are lighting"),
+        ('value = "5100 VA"', 'value = "21 A"', "ours is 5,100 VA, printed 21 A"),
+        ('value = "5100 VA"', "value = 5100", "ours is 5,100 VA, printed 5,100"),
+        ('value = "5100 VA"', "", r"answers\[1\].value: is missing"),
+        ("[[answers]]", "[[answer]]", "answers: is missing"),
+        ('title = "A dwelling"', "title = A dwelling", "is not a TOML file"),
+        ('source = "worked by hand"', 'source = "x"\nauthor = "y"', "author: is not a field here"),
+    ],
+)
+def test_a_mistake_in_the_file_is_named(tmp_path: Path, old: str, new: str, says: str) -> None:
+    assert old in GOOD
+    with pytest.raises(BadDescription, match=says):
+        work(read(tmp_path, GOOD.replace(old, new)))
+
+
+def test_an_unknown_edition_is_named(tmp_path: Path) -> None:
+    with pytest.raises(UnknownEdition, match="Choose one of 2017"):
+        read(tmp_path, GOOD.replace('"2017"', '"2014"'))
+
+
+def test_a_missing_file_is_named(tmp_path: Path) -> None:
+    with pytest.raises(BadDescription, match=r"nowhere.toml: cannot be read"):
+        read_file(tmp_path / "nowhere.toml")
+    with pytest.raises(BadDescription, match="cannot be read"):
+        read_file(tmp_path)
+
+
+def test_bytes_that_are_no_text_are_refused(tmp_path: Path) -> None:
+    path = tmp_path / "example.toml"
+    path.write_bytes(b"\xff\xfe\x00t")
+    with pytest.raises(BadDescription, match="is not a TOML file"):
+        read_file(path)
