@@ -65,7 +65,7 @@ def _panel(row: dict[str, str], site: Site, by: Person) -> Panel:
     return panels.add_panel(
         by=by,
         site=site,
-        fed_from=feeder,
+        circuit=feeder,
         name=row["panel"],
         location=row["location"],
         mounting=row["mounting"],

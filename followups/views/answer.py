@@ -23,7 +23,7 @@ from followups.queries import replies
 from followups.services import letters
 from followups.services.answers import MOST_PHOTOS, give_answer
 
-ANSWERS = Guesses("answers by one link", limit=20, minutes=60)
+ANSWERS = Guesses("answers-by-one-link", limit=20, minutes=60)
 
 
 # The address is the only key there is: no cookie speaks for the customer, so none is asked for

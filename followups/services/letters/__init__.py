@@ -3,6 +3,7 @@
 from followups.services.letters.after_work import (
     callback_received,
     check_in,
+    danger,
     praise,
     reminder,
     walk_through,
@@ -17,6 +18,7 @@ __all__ = [
     "called_off",
     "check_in",
     "confirmed",
+    "danger",
     "moved",
     "praise",
     "reminder",
