@@ -9,16 +9,9 @@ from contractor.local.processes import ends_with_parent, works
 
 NOBODY = 65534
 NAMESPACE = ("unshare", "--user", f"--map-user={NOBODY}", f"--map-group={NOBODY}", "--")
+BECOME_NOBODY = ("setpriv", f"--reuid={NOBODY}", f"--regid={NOBODY}", "--clear-groups")
 # Without the power to pass closed folders, nobody could not reach a checkout under /root.
-OTHER_USER = (
-    "setpriv",
-    f"--reuid={NOBODY}",
-    f"--regid={NOBODY}",
-    "--clear-groups",
-    "--inh-caps=+dac_override",
-    "--ambient-caps=+dac_override",
-    "--",
-)
+OTHER_USER = (*BECOME_NOBODY, "--inh-caps=+dac_override", "--ambient-caps=+dac_override", "--")
 
 
 class Unavailable(Exception):
@@ -39,6 +32,10 @@ class Account:
     def server(self, *words: str | Path, stop_signal: Signals) -> list[str]:
         """Return the words of a server that must not outlive us."""
         return self.command(*ends_with_parent(stop_signal), *words)
+
+    def may_run(self, program: Path) -> bool:
+        """Say whether PostgreSQL will think it may run a program: it asks without the power."""
+        return self.prefix != OTHER_USER or works(*BECOME_NOBODY, "test", "-x", str(program))
 
     def takes(self, folder: Path) -> None:
         """Hand a folder and what is in it to the account, if another one had it before."""

