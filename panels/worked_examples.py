@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -115,25 +116,31 @@ def _premises(fields: Fields) -> Premises:
 
 def _answer(row: Fields) -> Answer:
     given = row.need("value", '"18600 VA"')
-    value = given if isinstance(given, int) else read_quantity_any(
-        given, field=row.at("value"), example="18600 VA"
-    )  # fmt: skip
     within = row.number("within")
     answer = Answer(
         line=row.need("line", '"load"'),
-        value=value,
-        within=_last_digit(str(given)) if within is None else within,
+        value=_printed(given, field=row.at("value")),
+        within=_last_digit(given) if within is None else within,
         note=row.text("note"),
     )
     row.done()
     return answer
 
 
-def _last_digit(printed: str) -> float:
-    """Half of the last printed digit: 0.5 for ``"18600 VA"``, 0.05 for ``"77.5 A"``."""
-    digits = printed.split()[0]
-    decimals = len(digits.split(".")[1]) if "." in digits else 0
-    return float(0.5 * 10**-decimals) if not printed.lstrip("-").isdigit() else 0.0
+def _printed(given: Any, *, field: str) -> Value:
+    """The printed answer: a count, or a quantity that may be below zero."""
+    if isinstance(given, int) and not isinstance(given, bool):
+        return given
+    return read_quantity_any(given, field=field, example="18600 VA", signed=True)
+
+
+def _last_digit(given: Any) -> float:
+    """Half of the last printed digit: 0.5 for ``"18600 VA"``, 0.05 for ``"77.5 A"``, 0 of a count."""
+    if isinstance(given, int):
+        return 0.0
+    printed = str(given["value"] if isinstance(given, dict) else given)
+    decimals = re.match(r"\D*[\d,]*\.?(\d*)", printed)
+    return float(0.5 * 10 ** -len(decimals[1] if decimals else ""))
 
 
 def work(example: Example) -> tuple[Result, list[Comparison]]:

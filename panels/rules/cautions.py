@@ -35,7 +35,7 @@ CAUTIONS: dict[str, tuple[str, ...]] = {
     ),
     "meter": (
         "Hourly readings understate the quarter-hour demand. The metered method is not for sites"
-        " with a renewable source or peak shaving (220.87).",
+        " with a renewable source or peak shaving.",
     ),
     "insulation": (
         "Before an insulation test disconnect electronics, surge protection, ground-fault and"

@@ -20,6 +20,7 @@ from panels.rules.fields import Fields
 from panels.rules.layout import System
 from panels.rules.quantities import (
     AMPERE,
+    HORSEPOWER,
     VA,
     VOLT,
     WATT,
@@ -183,6 +184,12 @@ def _nameplate(row: Fields, kind: Kind, volts: Quantity) -> tuple[Quantity | Non
         return rating.to(VA), None
     if rating.is_compatible_with(AMPERE):
         return apparent_power(current=rating, volts=volts), rating.to(AMPERE)
+    if rating.units == HORSEPOWER:
+        raise row.fault(
+            "nameplate",
+            f"{show(rating)} is what the shaft gives. Give the nameplate in A or VA, and"
+            f" horsepower = {rating.magnitude:g} beside it.",
+        )
     if not rating.is_compatible_with(WATT):
         raise row.fault("nameplate", f"{show(rating)} is not a load. Write VA, kVA, A or kW.")
     if power_factor is None and kind not in RESISTIVE:

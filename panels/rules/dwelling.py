@@ -57,7 +57,9 @@ COOKING = frozenset({Kind.RANGE, Kind.OVEN, Kind.COOKTOP})
 HEATING_KINDS = frozenset({Kind.HEATING, Kind.THERMAL_STORAGE, Kind.SUPPLEMENT})
 CLIMATE = HEATING_KINDS | {Kind.COOLING, Kind.HEAT_PUMP}
 COMPRESSORS = frozenset({Kind.COOLING, Kind.HEAT_PUMP})
+# What a nameplate says on 120 V to neutral and on 208 or 240 V between legs (common practice).
 LEG_VOLTS = (105.0, 130.0)
+LINE_VOLTS = (195.0, 255.0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -94,6 +96,9 @@ class Load:
             given = getattr(self, name)
             if given is not None and not given.is_compatible_with(unit):
                 raise BadDescription(name, f"{self.name}: {show(given)} is not in {unit:~P}.")
+        if not self.to_neutral and not LINE_VOLTS[0] <= self.volts.m_as(VOLT) <= LINE_VOLTS[1]:
+            told = f"{show(self.volts)} is neither a voltage to neutral (120 V) nor between legs"
+            raise BadDescription("volts", f"{self.name}: {told} (208 or 240 V).")
         if self.leg and not self.to_neutral:
             raise BadDescription("leg", f"{self.name}: a load between legs stands on both.")
 

@@ -11,6 +11,7 @@ from panels.rules.errors import BadDescription
 from panels.rules.quantities import read_quantity
 
 T = TypeVar("T")
+MOST = 100_000  # of anything countable here; what is above is a slip of the key
 
 
 @dataclass(kw_only=True)
@@ -43,8 +44,9 @@ class Fields:
 
     def count(self, name: str, *, least: int = 0, default: int | None = None) -> int:
         value = self.need(name, "2") if default is None else self.get(name, default)
-        if isinstance(value, bool) or not isinstance(value, int) or value < least:
-            raise self.fault(name, f"{value!r} must be a whole number, {least} or more.")
+        if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= MOST:
+            told = f"must be a whole number from {least} to {MOST:,}."
+            raise self.fault(name, f"{value!r} {told}" if len(repr(value)) < 40 else told)
         return value
 
     def yes(self, name: str) -> bool:
@@ -57,8 +59,8 @@ class Fields:
         value = self.get(name)
         if value is None:
             return None
-        if isinstance(value, bool) or not isinstance(value, int | float) or value <= 0:
-            raise self.fault(name, f"{value!r} must be a number above zero.")
+        if isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < MOST:
+            raise self.fault(name, f"must be a number above zero and below {MOST:,}.")
         return float(value)
 
     def text(self, name: str, default: str = "") -> str:

@@ -11,7 +11,8 @@ from panels.rules.errors import BadDescription
 
 Value: TypeAlias = "Quantity | int | float"
 
-VA, AMPERE, VOLT, WATT, SQUARE_FOOT = ureg.VA, ureg.A, ureg.V, ureg.W, ureg.ft**2
+VA, AMPERE, VOLT, SQUARE_FOOT = ureg.VA, ureg.A, ureg.V, ureg.ft**2
+WATT, HORSEPOWER = ureg.W, ureg.hp
 
 SPELLINGS = {
     "va": "VA", "kva": "kVA", "w": "W", "kw": "kW", "hp": "hp", "a": "A", "amp": "A",
@@ -20,7 +21,8 @@ SPELLINGS = {
     "ft": "ft", "m": "m", "kwh": "kWh", "wh": "Wh", "va/ft2": "VA/ft**2", "va/ft²": "VA/ft**2",
     "w/ft2": "W/ft**2", "va/m2": "VA/m**2", "va/m²": "VA/m**2",
 }  # fmt: skip
-TEXT = re.compile(r"\s*([0-9][0-9,]*\.?[0-9]*|\.[0-9]+)\s*([A-Za-z][A-Za-z0-9 /^²]*?)\s*")
+LONGEST = 40
+TEXT = re.compile(r"\s*([-−]?[0-9][0-9,]*\.?[0-9]*|\.[0-9]+)\s*([A-Za-z][A-Za-z0-9 /^²]*?)\s*")
 
 
 def va(number: float) -> Quantity:
@@ -40,24 +42,35 @@ def read_quantity(given: object, *, field: str, unit: str, example: str) -> Quan
     return quantity.to(unit)
 
 
-def read_quantity_any(given: object, *, field: str, example: str) -> Quantity:
-    """A quantity in whatever known unit it was given in."""
+def read_quantity_any(given: object, *, field: str, example: str, signed: bool = False) -> Quantity:
+    """A quantity in whatever known unit it was given in; below zero only if `signed`."""
     if isinstance(given, ureg.Quantity):
         return given
-    if isinstance(given, dict) and set(given) == {"value", "unit"}:
-        number, spelling = given["value"], str(given["unit"])
-    elif isinstance(given, str) and (match := TEXT.fullmatch(given)):
-        number, spelling = float(match[1].replace(",", "")), match[2]
-    else:
-        raise BadDescription(field, f'{given!r} needs a number and its unit, e.g. "{example}".')
-    if isinstance(number, bool) or not isinstance(number, int | float) or not math.isfinite(number):
-        raise BadDescription(field, f'{number!r} is not a number. Write e.g. "{example}".')
-    if number < 0:
+    number, spelling = _split(given, field=field, example=example)
+    if not math.isfinite(number):
+        raise BadDescription(field, f'{number:g} is not a number. Write e.g. "{example}".')
+    if number < 0 and not signed:
         raise BadDescription(field, f'{number:g} {spelling} is below zero. Write e.g. "{example}".')
     known = SPELLINGS.get(spelling.lower())
     if known is None:
         raise BadDescription(field, f'the unit "{spelling}" is not known. Write e.g. "{example}".')
-    return Q(float(number), known)
+    return Q(number, known)
+
+
+def _split(given: object, *, field: str, example: str) -> tuple[float, str]:
+    """The number and the spelling of the unit, from text or from a table of the two."""
+    number, spelling = given, ""
+    if isinstance(given, dict) and set(given) == {"value", "unit"}:
+        number, spelling = given["value"], str(given["unit"])
+    elif isinstance(given, str) and len(given) <= LONGEST and (match := TEXT.fullmatch(given)):
+        number, spelling = float(match[1].replace(",", "").replace("−", "-")), match[2]
+    if not spelling or isinstance(number, bool) or not isinstance(number, int | float):
+        told = given if len(repr(given)) <= LONGEST else f"{type(given).__name__} given; it"
+        raise BadDescription(field, f'{told!r} needs a number and its unit, e.g. "{example}".')
+    try:
+        return float(number), spelling
+    except OverflowError:
+        raise BadDescription(field, "the number is too large.") from None
 
 
 KINDS = {

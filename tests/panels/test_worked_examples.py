@@ -41,6 +41,9 @@ def read(tmp_path: Path, text: str) -> Example:
         ("5.10 kVA", True),
         ("5.15 kVA", False),
         ("5,100 VA", True),
+        ("5100VA", True),
+        ("5100.0VA", True),
+        ("5.1kVA", True),
         ("5101 VA", False),
         ("5099.6 VA", False),
     ],
@@ -57,6 +60,13 @@ def test_an_answer_may_be_given_its_own_room(tmp_path: Path) -> None:
     _, [comparison] = work(read(tmp_path, text))
     assert comparison.fits
     assert comparison.difference == -4
+
+
+def test_an_answer_may_be_below_zero(tmp_path: Path) -> None:
+    text = GOOD.replace("[[answers]]", 'service = { rating = "20 A" }\n\n[[answers]]', 1)
+    text = text.replace('"load"', '"left"').replace('"5100 VA"', '"-1.25 A"')
+    _, [comparison] = work(read(tmp_path, text))
+    assert comparison.fits
 
 
 def test_a_count_has_to_be_exact(tmp_path: Path) -> None:

@@ -120,6 +120,41 @@ def test_what_is_left_on_a_chosen_service() -> None:
     assert amperes(result, "left") == pytest.approx(100 - 13_100 / 240)
 
 
+def test_from_2023_small_appliances_are_neither_counted_nor_reduced() -> None:
+    large = [appliance(1000, f"Appliance {n}") for n in range(3)]
+    small = appliance(400, "Fan")
+    assert va(worked(home(*large, small), by="2020"), "appliances") == 0.75 * 3400
+    assert va(worked(home(*large, small), by="2023"), "appliances") == 3400
+    strong = {**small, "horsepower": 0.25}
+    assert va(worked(home(*large, strong), by="2023"), "appliances") == 0.75 * 3400
+    four = [*large, appliance(500, "Trash compactor"), small]
+    assert va(worked(home(*four), by="2023"), "appliances") == 0.75 * 3500 + 400
+
+
+def test_from_2020_a_smaller_cooling_load_is_compared_at_125_percent() -> None:
+    heat = {"kind": "heating", "nameplate": "5 kW"}
+    air = {"kind": "cooling", "nameplate": "4500 VA"}
+    pump = {"kind": "motor", "name": "Well pump", "nameplate": "5000 VA", "volts": 240}
+    beside = va(worked(home(pump)), "load")
+    assert va(worked(home(pump, heat, air), by="2017"), "load") == beside + 5000
+    assert va(worked(home(pump, heat, air), by="2020"), "load") == beside + 1.25 * 4500
+
+
+def test_each_season_counts_with_the_quarter_of_its_largest_motor() -> None:
+    heat = {"kind": "heating", "nameplate": "5 kW"}
+    air = {"kind": "cooling", "nameplate": "4500 VA"}
+    assert va(worked(home(heat, air)), "load") == 5100 + 4500 + 0.25 * 4500
+    assert va(worked(home({**heat, "nameplate": "6 kW"}, air)), "load") == 5100 + 6000
+
+
+def test_the_neutral_carries_what_runs_in_the_other_season_too() -> None:
+    heat = {"kind": "heating", "nameplate": "9 kW"}
+    room = {"kind": "cooling", "name": "Room unit", "nameplate": "1380 VA", "volts": 115}
+    result = worked(home(heat, room))
+    assert va(result, "load") == 5100 + 9000
+    assert va(result, "neutral_climate") == 1380
+
+
 def test_house_loads_are_added_in_full_to_a_building() -> None:
     lamp = {"kind": "other", "name": "Hall lighting", "nameplate": "2400 VA", "volts": 120}
     bare = building(flat(RANGE, count=4))
