@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import io
-
 from typing import Any
 
 from django.core.files.base import ContentFile
@@ -12,9 +11,10 @@ from PIL import Image
 
 from contractor.models import Crew, Person
 from jobs import services as office
-from jobs.models import CloseOutLine, Job, Visit
+from jobs.models import CloseOut, CloseOutLine, Job, Visit
 from jobs.planning.words import CloseOutKind, VisitState
 from jobs.services import answers, field, measuring, photos, signing
+from jobs.services.close_out import close_job
 from panels.models import Panel
 from panels.services.directory import issue_directory
 from tests.factories import jobs as make
@@ -41,8 +41,7 @@ def on_the_plan(
     job = make.job(of=of, **fields)
     first = name or job.visits.order_by("order").first().name
     crew: Crew = make.crew(*(people or [technician()]))
-    visit = make.planned(first, of=job, by_crew=crew, starts_at=at)
-    return visit
+    return make.planned(first, of=job, by_crew=crew, starts_at=at)
 
 
 def worker(visit: Visit) -> Person:
@@ -65,12 +64,14 @@ def line(job: Job, asks: str) -> CloseOutLine:
     return job.close_out.filter(asks=asks).first()
 
 
-def picture(
-    colour: str = "teal", *, size: tuple[int, int] = (640, 480), **saved: Any
-) -> ContentFile:
-    """A small JPEG of one colour, as a phone would send it."""
+def picture(colour: str = "teal", *, size: tuple[int, int] = (640, 480)) -> ContentFile:
+    """A JPEG of one colour, as a phone would send it."""
+    return picture_of(Image.new("RGB", size, colour))
+
+
+def picture_of(image: Image.Image, **saved: Any) -> ContentFile:
     written = io.BytesIO()
-    Image.new("RGB", size, colour).save(written, "JPEG", **saved)
+    image.save(written, "JPEG", **saved)
     return ContentFile(written.getvalue(), name="IMG_0042.jpg")
 
 
@@ -115,3 +116,7 @@ def ready(of: str = "Service call", **fields: Any) -> Visit:
         answer(one, visit=visit, by=by, now=now, panel=panel)
     issue_directory(panel=panel, by=by, now=now)
     return visit
+
+
+def close(visit: Visit) -> CloseOut:
+    return close_job(job=visit.job, by=worker(visit), now=visit.ends_at)
