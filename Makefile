@@ -46,7 +46,7 @@ lint: $(TEST_INSTALLED)
 	$(BIN)/python $(BIN)/lint-imports
 
 unit: $(TEST_INSTALLED)
-	$(BIN)/python -m pytest -n $(WORKERS) tests --ignore=tests/browser --ignore=tests/bench
+	$(BIN)/python -m pytest -n $(WORKERS) tests --ignore=tests/browser
 
 browser: $(TEST_INSTALLED) chromium
 	$(BIN)/python -m pytest tests/browser
@@ -58,7 +58,8 @@ chromium:
 	{ apt-get update -qq && apt-get install -y -qq --no-install-recommends chromium >/dev/null; } || true
 
 bench: $(TEST_INSTALLED)
-	$(BIN)/python -m pytest tests/bench -s
+	@for each in tests/bench/bench_*.py; do \
+	echo "$$each" && $(BIN)/python -m tests.bench.$$(basename $$each .py) || exit 1; done
 
 fresh: $(RUN_INSTALLED)
 	@$(BIN)/python -m contractor.local.fresh

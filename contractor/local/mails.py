@@ -12,7 +12,15 @@ from pathlib import Path
 
 SHOWN = 200
 NAME = re.compile(r"\d{8}-\d{6}-\d{6}")
-HEADERS = ("From", "To", "Cc", "Reply-To", "Subject", "Date", "X-Delivered-To", "List-Unsubscribe")
+SHOWN_HEADERS = {
+    "From": "From",
+    "To": "To",
+    "Cc": "Copy to",
+    "Reply-To": "Answers to",
+    "Date": "Written",
+    "X-Delivered-To": "Would reach",
+    "List-Unsubscribe": "Way out",
+}
 
 
 @dataclass(frozen=True)
@@ -35,9 +43,10 @@ class Mail:
         return str(self.message["To"] or self.message["X-Delivered-To"] or "")
 
     def headers(self) -> Iterator[tuple[str, str]]:
-        for name in HEADERS:
+        """Yield what the headers say, each under a plain name."""
+        for name, plain in SHOWN_HEADERS.items():
             for value in self.message.get_all(name, []):
-                yield name, str(value)
+                yield plain, str(value)
 
     def text(self) -> str:
         part = self.message.get_body(("plain",))
