@@ -16,6 +16,7 @@ from django.core.exceptions import PermissionDenied
 from django.db import models
 from django.db.models import Q, QuerySet
 from django.http import Http404, HttpRequest, HttpResponse
+from django_htmx.middleware import HtmxDetails
 
 from contractor.models import Person, Role
 
@@ -67,6 +68,13 @@ TO_VISIT: dict[str, str] = {
     "followups.replyphoto": "reply__job__site__jobs__visits",
     "followups.callback": "job__site__jobs__visits",
 }
+
+
+class SignedIn(HttpRequest):
+    """A request of someone who is signed in: what every view marked with `needs` is given."""
+
+    user: Person  # type: ignore[assignment]
+    htmx: HtmxDetails
 
 
 def may(person: Any, right: Right) -> bool:

@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from django.contrib.postgres.constraints import ExclusionConstraint
 from django.contrib.postgres.fields import DateTimeRangeField, RangeOperators
+from django.contrib.postgres.indexes import GinIndex
 from django.db import models
 from django.db.models import F, Q
 from django.utils.translation import gettext_lazy as _
@@ -48,6 +49,10 @@ class Job(FieldRecord):
                 | (~Q(state="closed") & Q(closed_at__isnull=True)),
                 name="closed_job_says_by_whom",
             )
+        ]
+        indexes: ClassVar = [
+            models.Index(fields=["number"], condition=Q(state="open"), name="job_open"),
+            GinIndex(fields=["title"], opclasses=["gin_trgm_ops"], name="job_title_like"),
         ]
 
     def __str__(self) -> str:
@@ -94,7 +99,10 @@ class Visit(VisitNeeds, FieldRecord):
                 name="promise_ends_after_start",
             ),
         ]
-        indexes: ClassVar = [models.Index(fields=["starts_at"], name="visit_by_start")]
+        indexes: ClassVar = [
+            models.Index(fields=["starts_at"], name="visit_by_start"),
+            models.Index(fields=["job"], condition=Q(state="unplanned"), name="visit_unplanned"),
+        ]
 
     def __str__(self) -> str:
         return f"{self.job.number} {self.name}"

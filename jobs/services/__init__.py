@@ -11,6 +11,7 @@ from jobs.services.inspections import (
     fall_due,
     record_result,
     request_inspection,
+    take_back_request,
     take_back_result,
 )
 from jobs.services.permits import (
@@ -67,6 +68,7 @@ __all__ = [
     "request_inspection",
     "restore_plan",
     "take_back_issue",
+    "take_back_request",
     "take_back_result",
     "told",
     "unassign",

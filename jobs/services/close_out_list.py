@@ -11,6 +11,7 @@ from contractor.history import recorded
 from contractor.models import Person
 from jobs.models import CloseOutLine, Job
 from jobs.services.locking import lock_job
+from jobs.services.ordering import move_one_place
 
 
 @recorded
@@ -45,14 +46,8 @@ def change_line(
 @recorded
 def reorder_line(*, line: CloseOutLine, earlier: bool, by: Person) -> None:
     line = _locked(line)
-    row = list(line.job.close_out.order_by("order", "label"))
-    at = next(place for place, found in enumerate(row) if found.pk == line.pk)
-    to = min(max(at + (-1 if earlier else 1), 0), len(row) - 1)
-    row.insert(to, row.pop(at))
-    for order, found in enumerate(row, start=1):
-        if found.order != order:
-            found.order = order
-            found.save(update_fields=["order"])
+    rows = line.job.close_out.order_by("order", "label")
+    move_one_place(rows, line, earlier=earlier)
 
 
 @recorded

@@ -88,6 +88,17 @@ def request_inspection(
 
 
 @recorded
+def take_back_request(*, inspection: Inspection, by: Person) -> Inspection:
+    """Nobody was asked after all."""
+    inspection = _locked(inspection)
+    _must_be(inspection, InspectionState.REQUESTED)
+    inspection.state, inspection.inspector = InspectionState.DUE, ""
+    inspection.window_from = inspection.window_until = None
+    inspection.save()
+    return inspection
+
+
+@recorded
 def record_result(
     *, inspection: Inspection, passed: bool, on: dt.date, by: Person, now: dt.datetime,
     inspector: str = "", findings: str = "",

@@ -16,6 +16,7 @@ from jobs.models import Job, Visit
 from jobs.planning.words import JobState, VisitState
 from jobs.services.assigning import before, move, tell_and_take_off
 from jobs.services.locking import lock_job, lock_visit
+from jobs.services.ordering import move_one_place
 
 
 @recorded
@@ -82,18 +83,10 @@ def promise_arrival(
 
 
 @recorded
-def reorder_visit(*, visit: Visit, earlier: bool, by: Person) -> Visit:
+def reorder_visit(*, visit: Visit, earlier: bool, by: Person) -> None:
     """One place earlier or later among the job's visits; at the end it stays."""
     visit = lock_visit(visit)
-    row = list(visit.job.visits.order_by("order", "starts_at", "id"))
-    at = next(place for place, found in enumerate(row) if found.pk == visit.pk)
-    to = min(max(at + (-1 if earlier else 1), 0), len(row) - 1)
-    row.insert(to, row.pop(at))
-    for order, found in enumerate(row, start=1):
-        if found.order != order:
-            found.order = order
-            found.save(update_fields=["order"])
-    return row[to]
+    move_one_place(visit.job.visits.order_by("order", "starts_at", "id"), visit, earlier=earlier)
 
 
 @recorded

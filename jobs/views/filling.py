@@ -1,0 +1,68 @@
+"""How does every blank of this room go: show it, try it, say so, go back?"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+from django import forms
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.http import url_has_allowed_host_and_scheme
+
+from contractor.access import SignedIn
+from contractor.notices import say
+from jobs.forms.blank import Blank
+
+F = TypeVar("F", bound=forms.BaseForm)
+Trail = list[tuple[Any, str]]
+
+
+def blank(request: SignedIn, form: type[F], **more: Any) -> F:
+    """The form, bound when something was sent."""
+    if request.method == "POST":
+        return form(request.POST, **more)
+    return form(**more)
+
+
+def fill_in(
+    request: SignedIn,
+    form: Blank,
+    act: Callable[..., Any],
+    *,
+    what: Any,
+    done: Any,
+    back: str,
+    trail: Trail,
+    action: Any = "",
+    where: str = "",
+    undo: str | None = None,
+) -> HttpResponse:
+    """One blank on a page of its own; a refusal comes back with what was typed."""
+    if request.method == "POST" and form.is_valid() and form.try_to(act):
+        say(request, done, undo=undo)
+        return redirect(back)
+    page = {
+        "form": form,
+        "what": what,
+        "where": where,
+        "back": back,
+        "action": action,
+        "trail": [*trail, (what, "")],
+    }
+    return render(request, "jobs/fill_in.html", page, status=422 if form.errors else 200)
+
+
+def back_to(request: SignedIn, usual: str) -> str:
+    """The page named by `next` if it is one of ours, else the usual one."""
+    return _ours(request, request.POST.get("next") or request.GET.get("next") or "", usual)
+
+
+def came_from(request: SignedIn, usual: str) -> str:
+    """The page whose button was pressed, if it is one of ours."""
+    return _ours(request, request.headers.get("Referer", ""), usual)
+
+
+def _ours(request: SignedIn, url: str, usual: str) -> str:
+    safe = url_has_allowed_host_and_scheme(url, {request.get_host()}, request.is_secure())
+    return url if safe else usual

@@ -1,0 +1,43 @@
+"""The week: crews down, days across, and what is not planned yet beside it."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from django.core.paginator import Paginator
+from django.http import HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.utils.dateparse import parse_date
+from django.views.decorators.http import require_GET
+
+from contractor.access import Right, SignedIn, may, needs
+from jobs import queries
+
+UNPLANNED_SHOWN = 40
+
+
+@require_GET
+@needs(Right.FIELD)
+def week(request: SignedIn) -> HttpResponse:
+    today = timezone.localdate()
+    office = may(request.user, Right.OFFICE)
+    unplanned = []
+    if office:
+        page = Paginator(queries.unplanned(), UNPLANNED_SHOWN).get_page(request.GET.get("page"))
+        unplanned = [(visit, queries.why_not_planned(visit)) for visit in page]
+    context = {
+        "week": queries.week(request.user, on=_wanted(request) or today, today=today),
+        "unplanned": unplanned,
+        "page": page if office else None,
+        "office": office,
+    }
+    return render(request, "jobs/week.html", context)
+
+
+def _wanted(request: SignedIn) -> dt.date | None:
+    """The day asked for; nonsense means this week."""
+    try:
+        return parse_date(request.GET.get("from", ""))
+    except ValueError:
+        return None
