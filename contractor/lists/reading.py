@@ -33,10 +33,28 @@ def read(
     The format is told by the content, never by the file's name. Raises Invalid with a sentence
     for the person who chose the file when it cannot be read or is larger than the limits.
     """
-    data = file.read(max_bytes + 1)
     limits = Limits(bytes=max_bytes, rows=max_rows)
-    if len(data) > max_bytes:
-        megabytes = f"{max_bytes / 1024 / 1024:.0f}"
+    lines = _lines(file, limits)
+    headers = _headers(next(lines, (0, []))[1])
+    rows = [Row(line, _by_header(headers, cells, line)) for line, cells in _counted(lines, limits)]
+    if not rows:
+        raise Invalid("list_without_rows", _("The file has a header row, but no rows under it."))
+    return rows
+
+
+def table(
+    file: BinaryIO, *, max_bytes: int = Limits.bytes, max_rows: int = Limits.rows
+) -> list[Line]:
+    """Every filled line of a CSV or XLSX file as (line, cells), for lists whose header row must
+    be looked for. Raises Invalid as `read` does."""
+    limits = Limits(bytes=max_bytes, rows=max_rows)
+    return list(_counted(_lines(file, limits), limits))
+
+
+def _lines(file: BinaryIO, limits: Limits) -> Iterator[Line]:
+    data = file.read(limits.bytes + 1)
+    if len(data) > limits.bytes:
+        megabytes = f"{limits.bytes / 1024 / 1024:.0f}"
         raise Invalid(
             "list_too_large",
             _("The file is larger than %s MB. Split it and bring the parts in one by one.")
@@ -45,12 +63,7 @@ def read(
     if not data.strip():
         raise Invalid("list_empty", _("The file is empty."))
     reader = workbook if workbook.is_workbook(data) else delimited
-    lines = _filled(reader.lines(data, limits))
-    headers = _headers(next(lines, (0, []))[1])
-    rows = [Row(line, _by_header(headers, cells, line)) for line, cells in _counted(lines, limits)]
-    if not rows:
-        raise Invalid("list_without_rows", _("The file has a header row, but no rows under it."))
-    return rows
+    return _filled(reader.lines(data, limits))
 
 
 def _filled(lines: Iterable[Line]) -> Iterator[Line]:
