@@ -30,8 +30,8 @@ AUTHORITY = (
 )
 
 
-def load_firm(*, now: dt.datetime) -> Person:
-    """The firm with everyone in it; returns the owner."""
+def load_firm(*, now: dt.datetime, today: dt.date) -> Person:
+    """The firm with everyone in it; licences run out in days counted from `today`."""
     data = table("firm.toml")
     first, *others = data["people"]
     owner = accounts.begin_firm(
@@ -45,12 +45,12 @@ def load_firm(*, now: dt.datetime) -> Person:
     firm.change_firm(values=data["firm"], by=owner)
     _short_lists(data, owner)
     people.change_person(person=owner, values={"phone": first["phone"]}, by=owner, now=now)
-    _papers(owner, first, owner, now)
+    _papers(owner, first, owner, today)
     for entry in others:
         values = {name: entry[name] for name in ("name", "email", "phone", "role")}
         person = people.add_person(values=values, by=owner, now=now, invite=False)
         accounts.set_password(person=person, password=PASSWORD)
-        _papers(person, entry, owner, now)
+        _papers(person, entry, owner, today)
     _crews(data, owner)
     return owner
 
@@ -67,25 +67,25 @@ def _short_lists(data: dict[str, Any], owner: Person) -> None:
             firm.save_entry(entry=CertificateKind(), values=entry, by=owner)
 
 
-def _papers(person: Person, entry: dict[str, Any], owner: Person, now: dt.datetime) -> None:
+def _papers(person: Person, entry: dict[str, Any], owner: Person, today: dt.date) -> None:
     for paper in entry.get("licences", []):
         licence = Licence(
             person=person,
             grade=Grade[paper["grade"].upper()],
             number=paper["number"],
             state="OH",
-            expires_on=_left(paper, now),
+            expires_on=_left(paper, today),
         )
         people.save_licence(licence=licence, by=owner)
     for paper in entry.get("certificates", []):
         kind = CertificateKind.objects.get(name=paper["name"])
-        certificate = Certificate(person=person, kind=kind, expires_on=_left(paper, now))
+        certificate = Certificate(person=person, kind=kind, expires_on=_left(paper, today))
         people.save_certificate(certificate=certificate, by=owner)
 
 
-def _left(paper: dict[str, Any], now: dt.datetime) -> dt.date | None:
+def _left(paper: dict[str, Any], today: dt.date) -> dt.date | None:
     days = paper.get("days_left")
-    return now.date() + dt.timedelta(days=days) if days is not None else None
+    return today + dt.timedelta(days=days) if days is not None else None
 
 
 def _crews(data: dict[str, Any], owner: Person) -> None:

@@ -22,7 +22,7 @@ def load(*, now: dt.datetime) -> None:
     zone = zoneinfo.ZoneInfo(table("firm.toml")["firm"]["time_zone"])
     calendar = Calendar(today=now.astimezone(zone).date(), zone=zone)
     began = calendar.at(FOUNDED, "08:00")
-    owner = load_firm(now=began)
+    owner = load_firm(now=began, today=calendar.today)
     sites = load_places(by=owner, now=began)
     load_panels(sites=sites, by=owner)
     load_sources(sites=sites, by=owner)
