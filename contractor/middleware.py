@@ -16,6 +16,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 
 from contractor import queries
 from contractor.errors import Refused
+from contractor.models import Person
 
 Answer = Callable[[HttpRequest], HttpResponse]
 
@@ -53,6 +54,8 @@ class SignedInByDefault:
             return None  # the API authenticates by device token, never by cookie
         if request.user.is_authenticated:
             return None
+        if not Person.objects.exists():
+            return redirect("begin")  # an empty firm: the first to come is its owner
         return redirect_to_login(request.get_full_path())
 
 

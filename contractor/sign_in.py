@@ -69,7 +69,7 @@ def locked_out(
             problem, status=429, content_type="application/problem+json"
         )
     else:
-        response = render(request, "429.html", {"sentence": told, "can_reset": True}, status=429)
+        response = render(request, "429.html", {"sentence": told}, status=429)
     response.headers["Retry-After"] = str(minutes * 60)
     return response
 

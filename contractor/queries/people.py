@@ -30,6 +30,11 @@ class Standing(enum.Enum):
     def label(self) -> str:
         return str(self.value[1])
 
+    @property
+    def needs_a_word(self) -> bool:
+        """Worth a word where there is room for few."""
+        return self in (Standing.SOON, Standing.EXPIRED)
+
 
 @dataclass(frozen=True)
 class Paper:
@@ -37,6 +42,11 @@ class Paper:
 
     record: Licence | Certificate
     standing: Standing
+
+    @property
+    def kind(self) -> str:
+        """As its pages' addresses call it."""
+        return "licences" if isinstance(self.record, Licence) else "certificates"
 
 
 def standing(expires_on: dt.date | None, day: dt.date) -> Standing:

@@ -13,6 +13,7 @@ from django_otp.plugins.otp_totp.models import TOTPDevice
 
 from contractor.errors import Invalid, Refused
 from contractor.guesses import TooMany
+from contractor.history import recorded
 from contractor.models import Person
 from contractor.services.people import shut_out
 
@@ -72,6 +73,16 @@ def turn_off(*, person: Person) -> None:
     """Forget the secret and the recovery codes."""
     TOTPDevice.objects.filter(user=person).delete()
     StaticDevice.objects.filter(user=person).delete()
+
+
+@recorded
+def let_in_without(*, person: Person, by: Person) -> None:
+    """For who lost the phone and the recovery codes: an owner takes the code off. Whoever may
+    have the phone is signed out."""
+    if not by.is_owner:
+        raise Refused("owners_only", _("Only an owner can let someone in without a code."))
+    turn_off(person=person)
+    shut_out(person=person)
 
 
 def recovery_codes_left(person: Person) -> int:

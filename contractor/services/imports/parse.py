@@ -13,9 +13,9 @@ from contractor import places
 from contractor.duplicates import plain_name, plain_street
 from contractor.errors import Invalid
 from contractor.lists import Row
+from contractor.lists.customers import COLUMNS, CUSTOMER, SITE
 from contractor.models import Authority, Customer, Site, Utility
 from contractor.services import customers, sites
-from contractor.services.imports.columns import COLUMNS, CUSTOMER, SITE
 from contractor.services.saving import invalid
 
 _HEADERS = {column.field: column.header for column in COLUMNS}

@@ -14,9 +14,9 @@ from django.utils.translation import gettext_lazy
 
 from contractor.duplicates import Who, likeness, plain_name
 from contractor.lists import Row, fit
+from contractor.lists.customers import COLUMNS
 from contractor.models import Customer
 from contractor.queries.duplicates import who
-from contractor.services.imports.columns import COLUMNS
 from contractor.services.imports.parse import (
     CUSTOMER_HEADERS,
     SITE_HEADERS,

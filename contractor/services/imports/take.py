@@ -13,9 +13,9 @@ from django.utils.translation import ngettext
 from contractor.errors import Invalid, Refused
 from contractor.history import recorded
 from contractor.lists import Row, fit, read
+from contractor.lists.customers import COLUMNS
 from contractor.models import Customer, Person, Site, UploadedList
 from contractor.services import customers, sites
-from contractor.services.imports.columns import COLUMNS
 from contractor.services.imports.plan import Group, Part, Plan, Verb, plan
 
 

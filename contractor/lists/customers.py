@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from django.utils.translation import gettext_lazy as _
 
-from contractor.lists import Column, write
+from contractor.lists.columns import Column
+from contractor.lists.writing import write
 
 CUSTOMER = {
     "list_key": "list_key",
