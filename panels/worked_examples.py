@@ -135,7 +135,7 @@ def _printed(given: Any, *, field: str) -> Value:
 
 
 def _last_digit(given: Any) -> float:
-    """Half of the last printed digit: 0.5 for ``"18600 VA"``, 0.05 for ``"77.5 A"``, 0 of a count."""
+    """Half of the last printed digit: 0.5 for ``"18600 VA"``, 0.05 for ``"77.5 A"``; counts 0."""
     if isinstance(given, int):
         return 0.0
     printed = str(given["value"] if isinstance(given, dict) else given)

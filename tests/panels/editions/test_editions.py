@@ -86,6 +86,26 @@ def test_article_220_is_article_120_from_2026_on() -> None:
     assert EDITIONS["2026"].ratings.standard.cite == "240.6(A)"
 
 
+# NFPA 70-2017, Table 220.55, typed a second time: rows from, columns A and B in percent, C in kW.
+COOKING = """
+1 80 80 8 | 2 75 65 11 | 3 70 55 14 | 4 66 50 17 | 5 62 45 20 | 6 59 43 21 | 7 56 40 22
+8 53 36 23 | 9 51 35 24 | 10 49 34 25 | 11 47 32 26 | 12 45 32 27 | 13 43 32 28 | 14 41 32 29
+15 40 32 30 | 16 39 28 31 | 17 38 28 32 | 18 37 28 33 | 19 36 28 34 | 20 35 28 35 | 21 34 26 36
+22 33 26 37 | 23 32 26 38 | 24 31 26 39 | 25 30 26 40 | 26 30 24 41 | 30 30 24 45 | 31 30 22 46
+40 30 22 55 | 41 30 20 55.75 | 50 30 20 62.5 | 51 30 18 63.25 | 60 30 18 70 | 61 30 16 70.75
+"""
+
+
+@pytest.mark.parametrize(
+    "row", [row.split() for row in COOKING.replace("|", "\n").split("\n") if row]
+)
+def test_the_cooking_table_row_by_row(row: list[str]) -> None:
+    count, a, b, c = (float(number) for number in row)
+    band = edition("2017").cooking.table.value.at(int(count), cite="")
+    column_c = (band.base + band.each * count).m_as("kVA")
+    assert (band.a * 100, band.b * 100, column_c) == (a, b, c)
+
+
 @pytest.mark.parametrize("edition", ALL)
 def test_the_tables_fall_or_rise_as_they_should(edition: Edition) -> None:
     dryers = edition.dryers.factors.value

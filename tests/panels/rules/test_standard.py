@@ -140,6 +140,12 @@ def test_from_2020_a_smaller_cooling_load_is_compared_at_125_percent() -> None:
     assert va(worked(home(pump, heat, air), by="2020"), "load") == beside + 1.25 * 4500
 
 
+def test_a_cooling_load_raised_already_is_not_raised_again_as_the_largest_motor() -> None:
+    heat = {"kind": "heating", "nameplate": "10 kW"}
+    units = {"kind": "cooling", "nameplate": "4500 VA", "count": 2}
+    assert va(worked(home(heat, units), by="2020"), "load") == 5100 + 1.25 * 9000
+
+
 def test_each_season_counts_with_the_quarter_of_its_largest_motor() -> None:
     heat = {"kind": "heating", "nameplate": "5 kW"}
     air = {"kind": "cooling", "nameplate": "4500 VA"}
