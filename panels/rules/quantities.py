@@ -26,7 +26,8 @@ TEXT = re.compile(r"\s*([-−]?[0-9][0-9,]*\.?[0-9]*|\.[0-9]+)\s*([A-Za-z][A-Za-
 
 
 def va(number: float) -> Quantity:
-    return Q(number, VA)
+    """Volt-amperes to a millionth, so that 55 % of 13,100 is 7,205 and not a hair more."""
+    return Q(round(float(number), 6), VA)
 
 
 def read_quantity(given: object, *, field: str, unit: str, example: str) -> Quantity:
