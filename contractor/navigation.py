@@ -18,7 +18,8 @@ JOBS: Place = (_("Jobs"), "jobs")
 SITES: Place = (_("Sites"), "sites")
 CUSTOMERS: Place = (_("Customers"), "customers")
 PERMITS: Place = (_("Permits"), "permits")
-FOLLOW_UP: Place = (_("Follow-up"), "followups")
+FOLLOW_UP: Place = (_("Follow-up"), "callbacks")
+PRAISE: Place = (_("Praise"), "thanks")
 WATCH: Place = (_("Watch list"), "watch")
 PEOPLE: Place = (_("People"), "people")
 FIRM: Place = (_("Firm"), "firm")
@@ -26,13 +27,16 @@ ACCOUNT: Place = (_("You"), "account")
 
 # The index beside the firm's name, in the order of a working day.
 INDEX: dict[str, list[Place]] = {
-    Role.TECHNICIAN: [DAY, WEEK, SITES, ACCOUNT],
+    Role.TECHNICIAN: [DAY, WEEK, SITES, PRAISE, ACCOUNT],
     Role.COORDINATOR: [WEEK, JOBS, SITES, CUSTOMERS, PERMITS, FOLLOW_UP, PEOPLE, ACCOUNT],
     Role.OWNER: [WATCH, WEEK, JOBS, SITES, CUSTOMERS, PERMITS, FOLLOW_UP, PEOPLE, FIRM, ACCOUNT],
 }
 
+# Lists that stand beside the one a place opens: there too we are at that place.
+BESIDE: dict[str, tuple[str, ...]] = {"callbacks": ("replies", "messages", "thanks")}
+
 # The bar under a technician's thumb: few, and always the same.
-THUMB: dict[str, list[Place]] = {Role.TECHNICIAN: [DAY, WEEK, SITES, ACCOUNT]}
+THUMB: dict[str, list[Place]] = {Role.TECHNICIAN: [DAY, WEEK, SITES, PRAISE, ACCOUNT]}
 
 
 @dataclass(frozen=True)
@@ -52,9 +56,15 @@ def thumb(role: str, path: str) -> list[Link]:
 
 def _links(places: list[Place], path: str) -> list[Link]:
     """The longest address that the path starts with is where we are."""
-    found = [(label, url) for label, name in places if (url := _address(name))]
-    here = max((url for _label, url in found if _within(path, url)), key=len, default=None)
-    return [Link(label, url, url == here) for label, url in found]
+    found = [(label, name, url) for label, name in places if (url := _address(name))]
+    reached = [
+        (len(url), name)
+        for _label, name, start in found
+        for url in (start, *filter(None, map(_address, BESIDE.get(name, ()))))
+        if _within(path, url)
+    ]
+    here = max(reached, default=(0, ""))[1]
+    return [Link(label, url, name == here) for label, name, url in found]
 
 
 def _within(path: str, url: str) -> bool:
