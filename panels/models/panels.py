@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import uuid
 from typing import ClassVar
 
 from django.contrib.postgres.constraints import ExclusionConstraint
 from django.contrib.postgres.fields import RangeOperators
 from django.contrib.postgres.indexes import GinIndex
-from django.core.validators import MaxValueValidator, MinValueValidator
+from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
@@ -18,6 +19,7 @@ from panels.rules.layout import Frame, Half, Numbering, Seat, System, seat
 from panels.rules.places import read_spaces
 
 AMPERES = [MinValueValidator(1), MaxValueValidator(6000)]
+wire_size_shape = RegexValidator(r"^(\d/0|\d{1,4})$", _("Write a size such as 12, 2/0 or 250."))
 POSITIVE = [MinValueValidator(0.001)]
 
 
@@ -109,6 +111,11 @@ class Panel(FieldRecord):
         return self.name
 
     @property
+    def upstream_id(self) -> uuid.UUID | None:
+        """The key of the panel that feeds this one; None: the service."""
+        return self.fed_from.panel_id if self.fed_from else self.fed_through_id
+
+    @property
     def frame(self) -> Frame:
         """The backplate, for `panels.rules.layout`. Raises `LayoutError`."""
         return Frame(
@@ -162,7 +169,9 @@ class Circuit(FieldRecord):
         _("protection"), max_length=8, choices=Protection.choices, blank=True, default=""
     )
     slots = SlotsField(editable=False)
-    wire_size = models.CharField(_("conductor, AWG or kcmil"), max_length=6, blank=True)
+    wire_size = models.CharField(
+        _("conductor, AWG or kcmil"), max_length=6, blank=True, validators=[wire_size_shape]
+    )
     wire_material = models.CharField(
         _("conductor metal"), max_length=2, choices=Material.choices, blank=True, default=""
     )
@@ -198,6 +207,7 @@ class Circuit(FieldRecord):
         ]
         indexes: ClassVar = [
             GinIndex(fields=["name"], opclasses=["gin_trgm_ops"], name="circuit_name_like"),
+            models.Index(fields=["-changed_at"], name="circuit_latest"),
         ]
 
     def __str__(self) -> str:

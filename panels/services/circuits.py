@@ -68,7 +68,7 @@ def put_breaker(
     circuit = Circuit(id=id or uuid.uuid4(), panel=panel)
     values = {"space": space, "rating_a": rating_a, "poles": poles, "half": half, "kind": kind}
     put_in(circuit, {**values, "name": name or str(feeds or ""), **details}, allowed=CHANGES)
-    _check(circuit)
+    check(circuit)
     take_seat(circuit, panel=panel)
     with last_guard(panel, circuit):
         circuit.save(force_insert=True)
@@ -79,17 +79,30 @@ def put_breaker(
 
 @recorded
 def change_circuit(
-    *, circuit: Circuit, by: Person, rev: int | None = None, **changes: Unpack[Changes]
+    *,
+    circuit: Circuit,
+    by: Person,
+    rev: int | None = None,
+    swap: bool = False,
+    **changes: Unpack[Changes],
 ) -> Circuit:
-    """Change anything of a circuit, its place included. Raises Stale, Invalid and Refused."""
+    """Change anything of a circuit, its place included; `swap` changes places with the breaker
+    that sits exactly there. Raises Stale, Invalid and Refused.
+    """
     panel = lock_panel(circuit.panel)
     circuit = lock(circuit)
     circuit.require_rev(rev)
+    old = (circuit.space, circuit.half)
     put_in(circuit, dict(changes), allowed=CHANGES)
-    _check(circuit)
-    _check_still_feeds(circuit)
-    take_seat(circuit, panel=panel)
-    _save_seated(panel, circuit)
+    check(circuit)
+    check_still_feeds(circuit)
+    others = list(panel.circuits.exclude(pk=circuit.pk).select_for_update(no_key=True))
+    moved = [circuit]
+    if swap and (circuit.space, circuit.half) != old:
+        moved += _send_to(old, circuit, panel=panel, others=others)
+    for one in moved:
+        take_seat(one, panel=panel, others=[other for other in others if other.pk != one.pk])
+    save_seated(panel, *moved)
     return circuit
 
 
@@ -103,26 +116,19 @@ def move_circuit(
     by: Person,
     rev: int | None = None,
 ) -> Circuit:
-    """Move a breaker to another space; `swap` changes places with the one that sits there."""
-    panel = lock_panel(circuit.panel)
-    circuit = lock(circuit)
-    circuit.require_rev(rev)
-    old_space, old_half = circuit.space, circuit.half
-    circuit.space, circuit.half = space, half
-    seat = circuit.seat_in(panel.frame)
-    others = list(panel.circuits.exclude(pk=circuit.pk).select_for_update(no_key=True))
-    there = [other for other in others if other.seat_in(panel.frame).slots == seat.slots]
-    if not (swap and there):
-        take_seat(circuit, panel=panel, others=others)
-        _save_seated(panel, circuit)
-        return circuit
-    other = there[0]
-    other.space, other.half = old_space, old_half
-    rest = [third for third in others if third.pk != other.pk]
-    take_seat(circuit, panel=panel, others=rest)
-    take_seat(other, panel=panel, others=[*rest, circuit])
-    _save_seated(panel, circuit, other)
-    return circuit
+    """Move a breaker to another space; `swap` as in `change_circuit`."""
+    return change_circuit(circuit=circuit, space=space, half=half, swap=swap, by=by, rev=rev)
+
+
+def _send_to(
+    old: tuple[int, str], circuit: Circuit, *, panel: Panel, others: list[Circuit]
+) -> list[Circuit]:
+    """The breaker whose seat `circuit` takes, sent to the place that becomes free."""
+    slots = circuit.seat_in(panel.frame).slots
+    there = [other for other in others if other.slots == slots]
+    for other in there:
+        other.space, other.half = old
+    return there
 
 
 @recorded
@@ -148,7 +154,7 @@ def remove_circuit(*, circuit: Circuit, by: Person, rev: int | None = None) -> N
     circuit.delete()
 
 
-def _save_seated(panel: Panel, *circuits: Circuit) -> None:
+def save_seated(panel: Panel, *circuits: Circuit) -> None:
     with last_guard(panel, *circuits):
         for circuit in circuits:
             circuit.save()
@@ -156,7 +162,7 @@ def _save_seated(panel: Panel, *circuits: Circuit) -> None:
         circuit.refresh_from_db()
 
 
-def _check(circuit: Circuit) -> None:
+def check(circuit: Circuit) -> None:
     checked(circuit, exclude=["slots", "panel"])
     if circuit.kind != Circuit.Kind.SPARE and not circuit.name:
         sentence = _("Say what it serves, or mark the breaker as a spare.")
@@ -168,7 +174,7 @@ def _check(circuit: Circuit) -> None:
         circuit.shed_order = None
 
 
-def _check_still_feeds(circuit: Circuit) -> None:
+def check_still_feeds(circuit: Circuit) -> None:
     if circuit.kind == Circuit.Kind.FEEDER:
         return
     fed = Panel.objects.filter(fed_from=circuit).first()

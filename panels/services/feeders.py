@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.utils.translation import gettext as _
 
 from contractor.errors import Invalid, Refused
@@ -62,7 +60,7 @@ def _check_source(panel: Panel, source: Panel, *, lugs: bool) -> None:
 def _check_loop(panel: Panel, source: Panel) -> None:
     live = Panel.objects.filter(site_id=panel.site_id, retired_at=None).select_related("fed_from")
     by_key = {one.pk: one for one in live}
-    parents = {one.pk: upstream(one) for one in by_key.values()}
+    parents = {one.pk: one.upstream_id for one in by_key.values()}
     loop = tree.loop(parents, panel=panel.pk, fed_from=source.pk)
     if loop:
         way = " → ".join(by_key[key].name for key in loop)
@@ -83,11 +81,6 @@ def _check_breaker(panel: Panel, circuit: Circuit) -> None:
         circuit.kind = Circuit.Kind.FEEDER
         circuit.name = circuit.name or panel.name
         circuit.save()
-
-
-def upstream(panel: Panel) -> Any:
-    """The key of the panel that feeds this one; None: the service."""
-    return panel.fed_from.panel_id if panel.fed_from else panel.fed_through_id
 
 
 def _refused(code: str, sentence: str) -> Refused:

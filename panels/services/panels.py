@@ -46,13 +46,16 @@ SEATING = ("spaces", "numbering", "system", "tandem_spaces")
 def add_panel(
     *,
     site: Site,
-    fed_from: Circuit | None = None,
-    fed_through: Panel | None = None,
+    circuit: Circuit | None = None,
+    through: Panel | None = None,
     by: Person,
     id: uuid.UUID | None = None,
     **nameplate: Unpack[Nameplate],
 ) -> Panel:
-    """Record a panel of a site. `bus_a` is taken as the rating where it is not given."""
+    """Record a panel of a site, fed by the service unless `circuit` or `through` says otherwise.
+
+    `bus_a` is taken as the rating where it is not given.
+    """
     site = lock_site(site.pk)
     panel = Panel(id=id or uuid.uuid4(), site=site)
     put_in(panel, dict(nameplate), allowed=NAMEPLATE)
@@ -60,8 +63,8 @@ def add_panel(
         panel.bus_a = panel.rating_a
     _check(panel)
     panel.save(force_insert=True)
-    if fed_from is not None or fed_through is not None:
-        panel = feeders.feed_panel(panel=panel, circuit=fed_from, through=fed_through, by=by)
+    if circuit is not None or through is not None:
+        panel = feeders.feed_panel(panel=panel, circuit=circuit, through=through, by=by)
     return panel
 
 

@@ -1,4 +1,4 @@
-"""The one-line of a site: the service, panels as they feed each other, sources on their breakers."""
+"""The one-line of a site: the service, panels as they feed each other, sources at breakers."""
 
 from __future__ import annotations
 
@@ -94,7 +94,7 @@ def _nodes(
     panels: Sequence[Panel], sources: Sequence[Source], here: Panel | None
 ) -> Iterator[Node]:
     by_key = {panel.pk: panel for panel in panels}
-    below = tree.children({panel.pk: upstream(panel) for panel in panels})
+    below = tree.children({panel.pk: panel.upstream_id for panel in panels})
     todo = [(by_key[key], 1) for key in reversed(below.get(None, []))]
     row = 0
     while todo:
@@ -165,8 +165,3 @@ def _start(nodes: Sequence[Node], node: Node) -> int:
 
 def _riser(depth: int, start: int, end: int) -> tuple[int, int, int]:
     return LEFT + (depth - 1) * INDENT + HALF_BOX, start, end
-
-
-def upstream(panel: Panel) -> object:
-    """The key of the panel that feeds this one; None: the service."""
-    return panel.fed_from.panel_id if panel.fed_from else panel.fed_through_id

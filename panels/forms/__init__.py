@@ -1,0 +1,1 @@
+"""What people type about panels, and what is asked of them."""

@@ -1,0 +1,88 @@
+"""A circuit as it is asked for, on its own page."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from contractor.errors import Refused
+from contractor.forms.revised import RevisedForm
+from contractor.forms_rendering import Segmented
+from panels.models import Circuit, Panel
+from panels.queries import records
+from panels.rules.places import Place, read_place
+
+DETAILS = (
+    "protection",
+    "wire_size",
+    "wire_material",
+    "length_ft",
+    "multiwire",
+    "backed_up",
+    "shed_order",
+    "notes",
+)
+COLUMNS = ("kind", "rating_a", "name", *DETAILS)
+HELP = {
+    "name": gettext_lazy("What and where, so that no two are alike: Bedroom receptacles, north."),
+    "multiwire": gettext_lazy("The same letter on circuits that share a neutral."),
+    "wire_size": gettext_lazy("12, 6, 2/0, 250 ..."),
+}
+
+
+class CircuitForm(RevisedForm):
+    """`place` says spaces and poles at once, as a schedule does: 5, or 1,3, or 5a."""
+
+    place = forms.CharField(
+        label=gettext_lazy("spaces"),
+        max_length=20,
+        help_text=gettext_lazy("5 is one pole, 1,3 two poles, 5a the upper half of a tandem."),
+    )
+    swap = forms.BooleanField(
+        label=gettext_lazy("change places with the breaker that sits there"), required=False
+    )
+    feeds = forms.ModelChoiceField(
+        label=gettext_lazy("panel it feeds"),
+        queryset=Panel.objects.none(),
+        required=False,
+        empty_label=gettext_lazy("none on record"),
+    )
+    field_order = ("place", "swap", "rating_a", "kind", "name", "feeds")
+
+    class Meta:
+        model = Circuit
+        fields = COLUMNS
+        help_texts = HELP
+        widgets: ClassVar = {"kind": Segmented, "wire_material": Segmented}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.frame = self.instance.panel.frame
+        self.initial["place"] = self.instance.seat_in(self.frame).text
+        self.initial["feeds"] = records.fed_by(self.instance)
+        self.fields["feeds"].queryset = records.could_feed(self.instance)
+
+    def clean_place(self) -> Place:
+        try:
+            return read_place(self.frame, self.cleaned_data["place"])
+        except Refused as refusal:
+            raise forms.ValidationError(refusal.sentence) from refusal
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or self.cleaned_data
+        if cleaned.get("feeds") and cleaned.get("kind") != Circuit.Kind.FEEDER:
+            self.add_error("kind", _("A breaker that feeds a panel is a feeder."))
+        return cleaned
+
+    @property
+    def values(self) -> dict[str, Any]:
+        return {name: self.cleaned_data[name] for name in COLUMNS}
+
+    def changes(self) -> dict[str, Any]:
+        """What `circuits.change_circuit` takes."""
+        place: Place = self.cleaned_data["place"]
+        half = place.half.value if place.half else ""
+        return {**self.values, "space": place.space, "poles": place.poles, "half": half}

@@ -1,0 +1,131 @@
+"""A home's facts, its loads, and a calculation, as they are asked for."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from contractor.forms.revised import RevisedForm
+from contractor.forms_rendering import DayInput, Segmented, Stepper
+from contractor.models import Site
+from panels.editions import EDITIONS
+from panels.forms.source import CircuitAt
+from panels.models import Circuit, Home, Load
+from panels.rules.methods import METHODS
+
+FACTS = (
+    "floor_area_ft2", "small_appliance_circuits", "laundry_circuits", "system", "service_a",
+    "is_feeder", "managed_a",
+)  # fmt: skip
+QUICK = ("kind", "name", "nameplate", "unit", "volts", "count")
+SAID = (
+    "kind", "name", "circuit", "nameplate", "unit", "volts", "power_factor", "count", "leg",
+    "motor", "horsepower", "controlled_separately", "locked_out", "continuous", "managed", "new",
+)  # fmt: skip
+
+
+def editions(empty: Any) -> list[tuple[str, Any]]:
+    return [("", empty), *((edition.key, edition.title) for edition in EDITIONS.values())]
+
+
+class HomeForm(RevisedForm):
+    class Meta:
+        model = Home
+        fields = FACTS
+        widgets: ClassVar = {"small_appliance_circuits": Stepper, "laundry_circuits": Stepper}
+
+
+class LoadForm(RevisedForm):
+    """Everything a load can say. What the nameplate lacks is refused by the service, in words."""
+
+    circuit = CircuitAt(
+        label=_("on circuit"),
+        queryset=Circuit.objects.none(),
+        required=False,
+        empty_label=_("not on a circuit of the record"),
+    )
+
+    class Meta:
+        model = Load
+        fields = SAID
+        widgets: ClassVar = {"unit": Segmented, "count": Stepper}
+        help_texts: ClassVar = {
+            "name": _("Empty: the kind stands for it."),
+            "nameplate": _("As read on the equipment. Never the breaker’s rating."),
+            "volts": _("As on the nameplate. Empty: between the legs, where that goes by itself."),
+            "power_factor": _("Only for watts of anything but resistance heat."),
+            "leg": _("Where a 120 V load is known to stand on one leg."),
+            "controlled_separately": _("Heaters with a thermostat each."),
+        }
+
+    def validate_constraints(self) -> None:
+        """The service says it in words, at its field."""
+
+    def __init__(self, *args: Any, site: Site, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        here = Circuit.objects.filter(panel__site=site, panel__retired_at=None)
+        rows = here.select_related("panel").order_by("panel__name", "slots")
+        self.fields["circuit"].queryset = rows
+        self.fields["name"].required = False
+        self.fields["unit"].choices = Load.Unit.choices
+        self.fields["leg"].choices = [("", _("both, or not known")), ("A", "A"), ("B", "B")]
+
+
+class QuickLoadForm(forms.ModelForm):
+    """One line of the list: enough for most loads."""
+
+    class Meta:
+        model = Load
+        fields = QUICK
+        labels: ClassVar = {"count": _("count")}
+        widgets: ClassVar = {"volts": forms.NumberInput({"step": "any"})}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["name"].required = False
+        self.fields["count"].initial = 1
+        self.fields["count"].required = False
+        self.fields["unit"].initial = Load.Unit.VA
+
+    def validate_constraints(self) -> None:
+        """The service says it in words, at its field."""
+
+    def clean_count(self) -> int:
+        return self.cleaned_data["count"] or 1
+
+
+class BasisForm(forms.Form):
+    """The day and, where no adoption is on record, the edition and who stated it."""
+
+    on = forms.DateField(
+        label=_("edition in force on"),
+        required=False,
+        widget=DayInput,
+        help_text=_("Usually the day the permit is applied for. Empty: today."),
+    )
+    edition = forms.ChoiceField(
+        label=_("edition"), required=False, choices=lambda: editions(_("as adopted there"))
+    )
+    stated_by = forms.CharField(
+        label=_("who stated it"),
+        required=False,
+        max_length=200,
+        help_text=_("Only with an edition other than the adopted one."),
+    )
+
+
+class CalculationForm(BasisForm):
+    method = forms.ChoiceField(label=_("method"), widget=Segmented)
+    purpose = forms.CharField(
+        label=_("what it is for"),
+        required=False,
+        max_length=200,
+        help_text=_("Printed on the worksheet, e.g. permit application EL-26-0317."),
+    )
+    field_order = ["method", "on", "edition", "stated_by", "purpose"]
+
+    def __init__(self, *args: Any, methods: list[str], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["method"].choices = [(key, METHODS[key].title) for key in methods]

@@ -1,0 +1,59 @@
+"""Storage, solar, a generator or a vehicle's supply, as it is asked for."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from django import forms
+from django.utils.translation import gettext_lazy
+
+from contractor.forms.revised import RevisedForm
+from contractor.forms_rendering import Choices
+from contractor.models import Site
+from panels.forms.panel import place_of
+from panels.models import Circuit, Source
+
+COLUMNS = (
+    "kind",
+    "name",
+    "circuit",
+    "location",
+    "disconnect_at",
+    "rated_a",
+    "rated_kva",
+    "surge_kva",
+    "usable_kwh",
+    "fuel",
+    "notes",
+)
+HELP = {
+    "name": gettext_lazy("What people here call it, e.g. Garage battery."),
+    "disconnect_at": gettext_lazy("Where to switch it off, so that it is found in an emergency."),
+}
+
+
+class CircuitAt(forms.ModelChoiceField):
+    def label_from_instance(self, circuit: Circuit) -> str:
+        return f"{circuit.panel}, {place_of(circuit)}: {circuit}, {circuit.rating_a} A"
+
+
+class SourceForm(RevisedForm):
+    circuit = CircuitAt(
+        label=gettext_lazy("connected at"),
+        queryset=Circuit.objects.none(),
+        required=False,
+        empty_label=gettext_lazy("not at a breaker here, or not known"),
+    )
+
+    class Meta:
+        model = Source
+        fields = COLUMNS
+        help_texts = HELP
+        widgets: ClassVar = {"kind": Choices, "notes": forms.Textarea({"rows": 2})}
+
+    def __init__(self, *args: Any, site: Site, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["kind"].choices = Source.Kind.choices
+        here = Circuit.objects.filter(panel__site=site, panel__retired_at=None)
+        rows = here.select_related("panel").order_by("panel__name", "slots")
+        self.fields["circuit"].queryset = rows

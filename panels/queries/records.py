@@ -1,0 +1,99 @@
+"""The panels of a site and everything on record about one of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from django.db.models import Count, Q, QuerySet
+
+from contractor.models import Site
+from panels.editions import edition
+from panels.models import Circuit, Panel, Reading, Source
+from panels.rules import notices
+from panels.rules.notices import Notice
+
+READ_FIRST_HAND = "2017"  # the edition whose list of standard ratings was read in the book
+READINGS_SHOWN = 60
+
+
+def panels_of(site: Site) -> QuerySet[Panel]:
+    """The panels in use at a site, with what feeds them and how many breakers they hold."""
+    return (
+        site.panels.filter(retired_at=None)
+        .select_related("fed_from__panel", "fed_through")
+        .annotate(
+            breakers=Count("circuits"),
+            spares=Count("circuits", filter=Q(circuits__kind=Circuit.Kind.SPARE)),
+        )
+        .order_by("name")
+    )
+
+
+def circuits_of(panel: Panel) -> QuerySet[Circuit]:
+    """The breakers of a panel in the order they sit, with the panel or source each goes to."""
+    return (
+        Circuit.objects.filter(panel=panel)
+        .select_related("feeds")
+        .prefetch_related("sources")
+        .order_by("slots")
+    )
+
+
+def sources_of(site: Site) -> QuerySet[Source]:
+    return site.sources.select_related("circuit__panel")
+
+
+def readings_of(panel: Panel) -> QuerySet[Reading]:
+    return panel.readings.select_related("circuit", "taken_by")[:READINGS_SHOWN]
+
+
+def feeders_free(site: Site, *, but: Panel | None = None) -> QuerySet[Circuit]:
+    """Breakers at the site that could feed a panel: feeders feeding none, and what feeds `but`."""
+    free = Q(kind=Circuit.Kind.FEEDER, feeds=None)
+    if but is not None:
+        free |= Q(feeds=but)
+    found = Circuit.objects.filter(free, panel__site=site, panel__retired_at=None)
+    if but is not None:
+        found = found.exclude(panel=but)
+    return found.select_related("panel").order_by("panel__name", "slots")
+
+
+def unfed(site: Site, *, but: Panel) -> QuerySet[Panel]:
+    """The panels at the site that a new feeder in `but` could feed: those nothing else feeds."""
+    found = site.panels.filter(retired_at=None, fed_from=None, fed_through=None)
+    return found.exclude(pk=but.pk).order_by("name")
+
+
+def could_feed(circuit: Circuit) -> QuerySet[Panel]:
+    """The panels this breaker feeds or could feed."""
+    open_ones = Q(fed_from=None, fed_through=None) | Q(fed_from=circuit)
+    found = Panel.objects.filter(open_ones, site=circuit.panel.site_id, retired_at=None)
+    return found.exclude(pk=circuit.panel_id).order_by("name")
+
+
+def fed_by(circuit: Circuit) -> Panel | None:
+    """The panel a breaker feeds, without asking the database when it was read along."""
+    found: Panel | None = getattr(circuit, "feeds", None)
+    return found
+
+
+def notices_of(panel: Panel, circuits: Iterable[Circuit]) -> list[tuple[Circuit | None, Notice]]:
+    """What deserves a second look: about the panel itself (None), then breaker by breaker."""
+    standard = edition(READ_FIRST_HAND).ratings.standard
+    found: list[tuple[Circuit | None, Notice]] = [
+        (None, notice)
+        for notice in notices.of_panel(main_a=panel.main_a, bus_a=panel.bus_a, standard=standard)
+    ]
+    for circuit in circuits:
+        fed = fed_by(circuit)
+        found += [
+            (circuit, notice)
+            for notice in notices.of_breaker(
+                rating_a=circuit.rating_a,
+                bus_a=panel.bus_a,
+                standard=standard,
+                fed_bus_a=fed.bus_a if fed else None,
+                fed_main_a=fed.main_a if fed else None,
+            )
+        ]
+    return found

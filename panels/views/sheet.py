@@ -1,0 +1,139 @@
+"""Everything a panel's page shows, put together once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from panels.models import Circuit, DirectoryRevision, Panel, Reading, Source
+from panels.queries import records
+from panels.rules import readings
+from panels.rules.layout import System
+from panels.rules.notices import Notice
+from panels.rules.readings import Judgement
+from panels.views import drawn
+from panels.views.one_line import OneLine, one_line
+
+UNITS = {"voltage": "V", "insulation": "MΩ", "torque": "lb-in"}
+STATE = {"within": "done", "outside": "late", "unjudged": "open"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class JudgedReading:
+    reading: Reading
+    judgement: Judgement
+
+    @property
+    def state(self) -> str:
+        return STATE[self.judgement.finding.value]
+
+    @property
+    def word(self) -> str:
+        return self.judgement.finding.label
+
+    @property
+    def unit(self) -> str:
+        return UNITS[self.reading.kind]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sheet:
+    """A panel's page: its plate, its schedule, and what goes with them."""
+
+    panel: Panel
+    is_editable: bool
+    cells: list[tuple[str, Any]]
+    schedule: drawn.Schedule
+    breakers: int
+    free: int
+    drawing: OneLine
+    sources: list[Source]
+    readings: list[JudgedReading]
+    notices: list[tuple[Circuit | None, Notice]]
+    revision: DirectoryRevision | None
+    lugs_to: list[Panel]
+
+
+def sheet_of(panel: Panel, *, editable: bool) -> Sheet:
+    circuits = list(records.circuits_of(panel))
+    found = drawn.seated(panel, circuits)
+    live = list(records.panels_of(panel.site))
+    sources = list(records.sources_of(panel.site))
+    record = reverse("panel-record", args=[panel.pk])
+    taken = sum(len(seat.spaces) for _circuit, seat in found if not seat.poles[0].half)
+    tandems = {pole.space for _circuit, seat in found for pole in seat.poles if pole.half}
+    return Sheet(
+        panel=panel,
+        is_editable=editable,
+        cells=cells(panel),
+        schedule=drawn.schedule(
+            panel, found, space_url=lambda mark: f"{record}?space={mark}" if editable else ""
+        ),
+        breakers=len(circuits),
+        free=panel.spaces - taken - len(tandems),
+        drawing=one_line(live, sources, here=panel),
+        sources=sources,
+        readings=judged(panel, records.readings_of(panel)),
+        notices=records.notices_of(panel, circuits),
+        revision=panel.revisions.select_related("issued_by").first(),
+        lugs_to=[one for one in live if one.fed_through_id == panel.pk],
+    )
+
+
+def judged(panel: Panel, found: Sequence[Reading]) -> list[JudgedReading]:
+    return [
+        JudgedReading(
+            reading=reading,
+            judgement=readings.judge(
+                kind=reading.kind,
+                value=reading.value,
+                between=reading.between,
+                system=System(panel.system),
+                test_v=reading.test_v,
+                temperature_c=reading.temperature_c,
+                marked_value=reading.marked_value,
+            ),
+        )
+        for reading in found
+    ]
+
+
+def cells(panel: Panel) -> list[tuple[str, Any]]:
+    """The nameplate as it stands in the title block; what is not recorded is left out."""
+    amps = _("%(amps)s A")
+    short = _("%(ka)s kA")
+    rating = amps % {"amps": panel.rating_a}
+    if panel.bus_a != panel.rating_a:
+        rating += _(", bus %(bus)s A") % {"bus": panel.bus_a}
+    return [
+        (_("Rating"), rating),
+        (_("Main"), amps % {"amps": panel.main_a} if panel.main_a else _("main lugs only")),
+        (_("System"), System(panel.system).label),
+        (_("Spaces"), panel.spaces),
+        (
+            _("Short circuit"),
+            short % {"ka": f"{panel.interrupting_ka:g}"} if panel.interrupting_ka else "",
+        ),
+        (_("Mounting"), mounting(panel)),
+        (_("Fed from"), fed_from(panel)),
+    ]
+
+
+def mounting(panel: Panel) -> str:
+    how = str(panel.get_mounting_display())
+    return _("%(how)s, outdoors") % {"how": how} if panel.outdoors else how
+
+
+def fed_from(panel: Panel) -> str:
+    if panel.fed_from:
+        there = panel.fed_from.panel
+        place = panel.fed_from.seat_in(there.frame).text
+        said = {"panel": there.name, "place": place, "amps": panel.fed_from.rating_a}
+        return _("%(panel)s, %(place)s, %(amps)s A") % said
+    if panel.fed_through:
+        return _("feed-through lugs of %(panel)s") % {"panel": panel.fed_through.name}
+    return _("the service")
