@@ -12,7 +12,7 @@ from followups.demo import proofs, table
 from followups.demo.calendar import Calendar
 from followups.models import Message
 from followups.senders import Fate, Sent
-from followups.services import answers, outbox
+from followups.services import answers, callbacks, outbox
 from jobs.models import Hold, Inspection, Job, JobKind, Visit
 from jobs.planning.words import HoldKind, InspectionState, VisitState
 from jobs.services import (
@@ -42,6 +42,8 @@ HOURS = {
     "final": "15:00",
     "cancel": "15:30",
     "answer": "18:20",
+    "come_back": "08:40",
+    "mend": "13:00",
 }
 RELEASED_BY_ITSELF = (HoldKind.PERMIT, HoldKind.INSPECTION)
 
@@ -223,6 +225,18 @@ def _answer(job: Job | None, event: Event, firm: Firm) -> Job:
     return _must(job)
 
 
+def _callback(job: Job | None, event: Event, firm: Firm) -> Job:
+    callback = _must(job).callbacks.get()
+    facts = {"callback": callback, "by": firm.coordinator, "now": event.at}
+    if event.do == "come_back":
+        callbacks.book_visit(title=event.facts["title"], **facts)
+    else:
+        callbacks.close(
+            cause=event.facts["cause"], resolution=event.facts["resolution"], **facts
+        )
+    return _must(job)
+
+
 def _cancel(job: Job | None, event: Event, firm: Firm) -> Job:
     return cancel_job(
         job=_must(job), because=event.facts["why"], by=firm.coordinator, now=event.at
@@ -248,4 +262,6 @@ DO: dict[str, Callable[[Job | None, Event, Firm], Job]] = {
     "close": _close,
     "answer": _answer,
     "cancel": _cancel,
+    "come_back": _callback,
+    "mend": _callback,
 }

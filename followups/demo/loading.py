@@ -13,7 +13,7 @@ from followups.demo.firm import load_absences, load_firm
 from followups.demo.jobs import load_jobs
 from followups.demo.places import load_panels, load_places, load_sources
 
-FOUNDED = -118  # the day the records begin; the oldest job is booked a little later
+FOUNDED = -130  # the day the records begin; the oldest job is booked a little later
 
 
 @transaction.atomic
