@@ -133,5 +133,6 @@ ED2017 = Edition(
     ratings=Ratings(
         standard=read(STANDARD_RATINGS, "240.6(A)"),
         one_family_least=read(Q(100.0, "A"), "230.79(C)"),
+        fraction_dropped=remembered(0.5, "220.5(B)"),
     ),
 )

@@ -49,10 +49,8 @@ def climate_demand(dwelling: Dwelling, edition: Edition, *, beside: float = 0.0)
     chosen, other = choices[note], summer if choices[note] is winter else winter
     result = shared("climate", LABEL, chosen, lines=())
     how = f"heating {show(va(_sum(winter)))}, cooling {show(va(_sum(summer)))}"
-    largest = line(
-        "climate", LABEL, result.load, rule.heating, rule.noncoincident, how=how, note=note,
-        total=True,
-    )  # fmt: skip
+    sources = (rule.heating, rule.noncoincident) if winter and summer else (rule.heating,)
+    largest = line("climate", LABEL, result.load, *sources, how=how, note=note, total=True)
     return replace(
         result,
         lines=(*(item(load) for load in loads), largest),

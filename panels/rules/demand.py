@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from contractor.units import Quantity
@@ -49,7 +49,7 @@ class Demand:
     neutral_rule: tuple[Sourced[Any], ...] = ()
     shares: tuple[Share, ...] = ()
     off_season: tuple[Share, ...] = ()
-    lines: tuple[Line, ...] = field(default=())
+    lines: tuple[Line, ...] = ()
 
     @property
     def load(self) -> Quantity:

@@ -164,10 +164,14 @@ class Multifamily:
 
 @dataclass(frozen=True, kw_only=True)
 class Ratings:
-    """Standard overcurrent ratings in amperes, and the least for a one-family service."""
+    """Standard overcurrent ratings in amperes, and the least for a one-family service.
+
+    A fraction of an ampere below `fraction_dropped` may be left out of a calculated current.
+    """
 
     standard: Sourced[tuple[int, ...]]
     one_family_least: Power
+    fraction_dropped: Factor
 
 
 @dataclass(frozen=True, kw_only=True)

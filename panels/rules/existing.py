@@ -16,6 +16,14 @@ from panels.rules.working import Result, line
 KEY, TITLE = "existing", "Existing dwelling, optional method"
 
 
+def objection(dwelling: Dwelling, edition: Edition) -> str | None:
+    """Why this method does not apply, or None (220.83)."""
+    if dwelling.service.supply.phases != 1:
+        cite = edition.existing.demand.cite
+        return f"It is for a three-wire supply ({cite}); this one has three phases."
+    return None
+
+
 def existing(dwelling: Dwelling, edition: Edition) -> Result:
     """Existing and new load together; loads marked `new` are what is being added.
 

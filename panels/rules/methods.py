@@ -56,7 +56,7 @@ METHODS: dict[str, Method] = {
             title=existing.TITLE,
             calculate=existing.existing,
             takes=Dwelling,
-            objection=optional.objection,
+            objection=existing.objection,
         ),
         Method(
             key=multifamily.KEY,

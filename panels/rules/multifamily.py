@@ -8,7 +8,7 @@ from panels.rules.dwelling import CLIMATE, COOKING, Building, Dwelling, Load, Un
 from panels.rules.edition import Edition
 from panels.rules.lighting import connected, lighting_load
 from panels.rules.motors import motor_demand
-from panels.rules.optional import nameplates, outside, together
+from panels.rules.optional import nameplate_item, nameplates, outside, together
 from panels.rules.quantities import show
 from panels.rules.report import report, section_of
 from panels.rules.standard import house_demand, part_three
@@ -73,7 +73,7 @@ def optional_dwellings(building: Building, edition: Edition, *, count: int) -> D
     lighting, climate = connected(pooled, edition), _climate(pooled)
     loads = nameplates(pooled, edition)
     load, single = together(lighting_load(lighting), [*loads, *climate])
-    lines = [*lighting, *(item(one) for one in loads)]
+    lines = [*lighting, *(nameplate_item(one, edition) for one in loads)]
     lines += [item(one, note=f"{LABEL}, the larger.") for one in climate]
     if not any(cooks(unit) for unit in building.units):
         each = rule.without_cooking

@@ -15,8 +15,8 @@ from panels.rules.report import report
 from panels.rules.sourced import Sourced
 from panels.rules.standard import part_three
 from panels.rules.tables import Tiers
-from panels.rules.vehicles import managed_demand, rated, vehicle_demand
-from panels.rules.working import Result, line
+from panels.rules.vehicles import managed_demand, rated, vehicle_demand, vehicle_item
+from panels.rules.working import Line, Result, line
 
 KEY, TITLE = "optional", "Optional method, one dwelling"
 NAMEPLATES = (*COOKING, Kind.DRYER, Kind.WATER_HEATER, Kind.APPLIANCE, Kind.MOTOR, Kind.OTHER)
@@ -53,9 +53,8 @@ def nameplates(dwelling: Dwelling, edition: Edition) -> list[Load]:
 
 def outside(dwelling: Dwelling, edition: Edition) -> list[Demand]:
     """What is counted in full, outside the tiers of the optional methods."""
-    managed = managed_demand(dwelling, edition)
-    within = edition.vehicles.within_optional_tiers.value
-    return [managed] if within else [vehicle_demand(dwelling, edition), managed]
+    managed, within = managed_demand(dwelling, edition), edition.vehicles.within_optional_tiers
+    return [managed] if within.value else [vehicle_demand(dwelling, edition, within), managed]
 
 
 def tiered(
@@ -68,11 +67,18 @@ def tiered(
     label = "General loads"
     lines = [
         *lighting,
-        *(item(one) for one in loads),
+        *(nameplate_item(one, edition) for one in loads),
         line("general_connected", f"{label} connected", load),
         line("general", f"{label} after demand", demand, tiers, how=how, total=True),
     ]
     return in_proportion("general", label, demand, single=single, load=load, lines=lines)
+
+
+def nameplate_item(load: Load, edition: Edition) -> Line:
+    """The line of a load among the general loads."""
+    if load.kind is Kind.VEHICLE:
+        return vehicle_item(load, edition, edition.vehicles.within_optional_tiers)
+    return item(load)
 
 
 def together(lighting: Quantity, loads: Sequence[Load]) -> tuple[Quantity, Quantity]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+from typing import Any
 
 from contractor.units import Q, Quantity
 from panels.rules.demand import Demand, current_of, load_of
@@ -10,6 +12,7 @@ from panels.rules.dwelling import Dwelling, Load, Service
 from panels.rules.edition import Edition
 from panels.rules.errors import NotCovered
 from panels.rules.quantities import AMPERE, show, va
+from panels.rules.sourced import Sourced
 from panels.rules.working import Line, Section, line
 
 
@@ -24,6 +27,14 @@ def next_rating(current: Quantity, edition: Edition) -> Quantity:
         f"{show(current)} is above the largest standard rating, {ratings.value[-1]} A",
         cite=ratings.cite,
     )
+
+
+def whole_amperes(current: Quantity, edition: Edition) -> Quantity:
+    """The current without a fraction small enough to be dropped (220.5(B))."""
+    amperes = float(current.m_as(AMPERE))
+    fraction = amperes - math.floor(amperes)
+    dropped = fraction < edition.ratings.fraction_dropped.value
+    return Q(float(math.floor(amperes)), AMPERE) if dropped else current
 
 
 def service_section(
@@ -51,10 +62,17 @@ def service_section(
         lines.append(line("continuous", label, current, how=how, cite="215.3, 230.42(A)"))
     lines.append(_rating(current, edition, one_family=alone and not service.feeder))
     if service.rating is not None:
-        left = service.rating - current
-        label, how = f"Left on {show(service.rating)}", f"{show(service.rating)} − {show(current)}"
-        lines.append(line("left", label, left, how=how))
+        lines.append(_left(current, service.rating))
     return Section(title="Service or feeder", lines=tuple(lines))
+
+
+def _left(current: Quantity, rating: Quantity) -> Line:
+    """What a rating that is chosen already leaves; below zero where it is too small."""
+    left, how = rating - current, f"{show(rating)} − {show(current)}"
+    label, note = f"Left on {show(rating)}", ""
+    if left.magnitude < 0:
+        note = "The load is above the rating."
+    return line("left", label, left, how=how, note=note)
 
 
 def _continuous_extra(loads: tuple[Load, ...], service: Service) -> Quantity:
@@ -64,9 +82,16 @@ def _continuous_extra(loads: tuple[Load, ...], service: Service) -> Quantity:
 
 def _rating(current: Quantity, edition: Edition, *, one_family: bool) -> Line:
     ratings, label = edition.ratings, "Standard rating at least"
-    size = next_rating(current, edition)
-    least = ratings.one_family_least
+    strict, size = (
+        next_rating(current, edition),
+        next_rating(whole_amperes(current, edition), edition),
+    )
+    sources: list[Sourced[Any]] = [ratings.standard]
+    note, least = "", ratings.one_family_least
     if one_family and size < least.value:
-        note = "The least for a one-family dwelling."
-        return line("rating", label, least.value, ratings.standard, least, note=note, total=True)
-    return line("rating", label, size, ratings.standard, total=True)
+        size, note = least.value, "The least for a one-family dwelling."
+        sources.append(least)
+    elif size < strict:
+        note = f"A fraction of an ampere is dropped; strictly it would be {show(strict)}."
+        sources.append(ratings.fraction_dropped)
+    return line("rating", label, size, *sources, note=note, total=True)

@@ -9,6 +9,7 @@ from panels.rules.dwelling import Dwelling, Kind, Load
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription, NotCovered
 from panels.rules.quantities import VA, show, va
+from panels.rules.sourced import Sourced
 from panels.rules.working import Line, line
 
 CONTINUOUS = "A continuous load: its overcurrent device and conductors at 125 % (625.42, 215.3)."
@@ -19,7 +20,7 @@ def rated(load: Load, edition: Edition) -> Load:
     if load.kind is not Kind.VEHICLE:
         return load
     rule = edition.vehicles
-    apparent = load.apparent or rule.if_unknown.value
+    apparent = rule.if_unknown.value if load.apparent is None else load.apparent
     if apparent is None:
         raise BadDescription(
             "nameplate", f"{load.name}: the {edition.title} has no value for an unknown nameplate."
@@ -30,14 +31,21 @@ def rated(load: Load, edition: Edition) -> Load:
     return replace(load, apparent=apparent)
 
 
-def vehicle_demand(dwelling: Dwelling, edition: Edition) -> Demand:
+def vehicle_item(load: Load, edition: Edition, *sources: Sourced[bool]) -> Line:
+    """The line of vehicle supply equipment that is counted as `rated` says."""
+    rule = edition.vehicles
+    unknown = (rule.if_unknown,) if load.apparent == rule.if_unknown.value else ()
+    return item(load, rule.least, *unknown, *sources, note=CONTINUOUS)
+
+
+def vehicle_demand(dwelling: Dwelling, edition: Edition, *sources: Sourced[bool]) -> Demand:
     """Each at its nameplate, at least the edition's minimum, in full."""
     loads = [rated(load, edition) for load in dwelling.of(Kind.VEHICLE)]
     rule, label = edition.vehicles, "Vehicle supply equipment"
-    lines = [item(load, rule.least, rule.if_unknown, note=CONTINUOUS) for load in loads]
+    lines = [vehicle_item(load, edition) for load in loads]
     if loads:
         full = va(sum(load.all for load in loads))
-        lines.append(line("vehicles", label, full, rule.least, rule.if_unknown, total=True))
+        lines.append(line("vehicles", label, full, rule.least, *sources, total=True))
     return shared("vehicles", label, [Share(load=load) for load in loads], lines=lines)
 
 
@@ -58,7 +66,9 @@ def managed_demand(dwelling: Dwelling, edition: Edition) -> Demand:
     taken = min(connected, float(dwelling.managed_at.m_as(VA)))
     single = min(taken, sum(load.all for load in loads if load.to_neutral))
     how = f"connected {show(va(connected))}, set point {show(dwelling.managed_at)}"
-    lines: list[Line] = [item(load) for load in loads]
+    lines = [
+        vehicle_item(load, edition) if load.kind is Kind.VEHICLE else item(load) for load in loads
+    ]
     lines.append(line("managed", label, va(taken), rule, how=how, total=True))
     return Demand(
         key="managed",

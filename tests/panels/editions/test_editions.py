@@ -40,6 +40,7 @@ def test_2017_was_read_first_hand_but_for_what_it_does_not_say() -> None:
         "vehicles.within_optional_tiers",
         "managed.allowed",
         "existing.untouched_within_tiers",
+        "ratings.fraction_dropped",
     }
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from contractor.errors import Refused
 from panels.editions import edition
 from panels.rules import calculate
 from panels.rules.adoption import Amendment, amended
@@ -36,6 +37,12 @@ def test_the_larger_of_heating_and_air_conditioning_counts() -> None:
     heat = {"kind": "heating", "nameplate": "10 kW"}
     result = worked(home(*BASE, heat, {**AIR, "new": True}), "existing")
     assert va(result, "load") == pytest.approx(GENERAL + 10_000)
+
+
+def test_a_small_old_service_is_what_it_is_for() -> None:
+    assert va(worked(home(service={"rating": "60 A"}), "existing"), "load") == 8400
+    with pytest.raises(Refused, match=r"three-wire supply \(220.83\)"):
+        worked(home(service={"system": "3ph-208"}), "existing")
 
 
 def test_four_separate_heaters_go_through_the_tiers_beside_added_air_conditioning() -> None:

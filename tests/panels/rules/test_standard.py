@@ -107,11 +107,11 @@ def test_a_load_at_its_rated_current_is_amperes_times_volts() -> None:
 
 
 def test_continuous_loads_raise_the_rating_and_not_the_load() -> None:
-    charger = {"kind": "vehicle", "nameplate": "9600 VA"}
+    charger = {"kind": "vehicle", "nameplate": "11 kVA"}
     plain = worked(home(RANGE, DRYER, charger))
     steady = worked(home(RANGE, DRYER, {**charger, "continuous": True}))
-    assert va(steady, "load") == va(plain, "load") == 5100 + 8000 + 5000 + 9600
-    assert amperes(steady, "continuous") == pytest.approx(27_700 / 240 + 10)
+    assert va(steady, "load") == va(plain, "load") == 5100 + 8000 + 5000 + 11_000
+    assert amperes(steady, "continuous") == pytest.approx((29_100 + 2750) / 240)
     assert (amperes(plain, "rating"), amperes(steady, "rating")) == (125, 150)
 
 

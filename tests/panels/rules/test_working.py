@@ -40,8 +40,10 @@ def test_every_line_has_its_own_key_and_every_rule_its_section() -> None:
 
 def test_a_value_nobody_read_says_so_and_one_that_was_read_does_not() -> None:
     heat = {"kind": "heating", "nameplate": "5 kW"}
-    assert worked(home(RANGE, DRYER, heat)).confirm == ()
-    told = worked(home(RANGE, DRYER, heat), "standard", "2020").confirm
+    air = {"kind": "cooling", "nameplate": "10 A", "volts": 240}
+    assert worked(home(RANGE, DRYER, heat, air)).confirm == ()
+    assert worked(home(RANGE, DRYER, heat), "standard", "2020").confirm == ()
+    told = worked(home(RANGE, DRYER, heat, air), "standard", "2020").confirm
     assert told == ("220.60: from memory; confirm against the printed code.",)
 
 
