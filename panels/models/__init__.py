@@ -1,6 +1,17 @@
 """The panels' rows."""
 
+from panels.models.load import Adoption, Calculation, Home, Load
 from panels.models.panels import Circuit, Panel, Source
 from panels.models.proof import DirectoryRevision, Reading
 
-__all__ = ["Circuit", "DirectoryRevision", "Panel", "Reading", "Source"]
+__all__ = [
+    "Adoption",
+    "Calculation",
+    "Circuit",
+    "DirectoryRevision",
+    "Home",
+    "Load",
+    "Panel",
+    "Reading",
+    "Source",
+]

@@ -122,15 +122,15 @@ def recorded_of(site: Site, *, only: Iterable[Panel] | None = None) -> list[Dire
         .exclude(kind=Source.Kind.VEHICLE)
         .select_related("circuit__panel")
     )
-    issuer = _issuer()
-    return [_directory(row, sources, issuer) for row in rows]
+    firm = issuer()
+    return [_directory(row, sources, firm) for row in rows]
 
 
-def _directory(panel: Panel, sources: list[Source], issuer: content.Issuer) -> Directory:
+def _directory(panel: Panel, sources: list[Source], firm: content.Issuer) -> Directory:
     return Directory(
         identity=_identity(panel),
         supply=_supply(panel),
-        issuer=issuer,
+        issuer=firm,
         circuits=tuple(_circuit(circuit) for circuit in panel.circuits.all()),
         sources=tuple(_source(source) for source in sources),
     )
@@ -202,6 +202,7 @@ def _source(source: Source) -> content.Source:
     )
 
 
-def _issuer() -> content.Issuer:
+def issuer() -> content.Issuer:
+    """The firm as its papers name it."""
     firm = queries.firm() or Firm()
     return content.Issuer(name=firm.name, licence_number=firm.licence_number, phone=firm.phone)

@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from uuid import UUID
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.text import slugify
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from contractor.access import Right, fetch, may, needs
+from contractor.access import Right, SignedIn, fetch, may, needs
 from contractor.models import CustomerLink, Site
 from contractor.notices import say
 from contractor.queries.links import standing_link
 from contractor.services.links import link_for, revoke_link
 from panels.models import DirectoryRevision, Panel
 from panels.services import directory, papers
+from panels.views.panels import trail_to
 
 PANELS = Panel.objects.select_related("site")
 REVISIONS = DirectoryRevision.objects.select_related("panel__site", "issued_by")
@@ -26,8 +27,9 @@ DOOR = CustomerLink.Purpose.DOOR
 
 @require_safe
 @needs(Right.SIGNED_IN)
-def page(request: HttpRequest, pk: UUID) -> HttpResponse:
+def page(request: SignedIn, pk: UUID) -> HttpResponse:
     panel = fetch(PANELS, request.user, pk=pk)
+    now = timezone.now()
     revisions = directory.history(panel)
     found = directory.differences_from(revisions[0].revision, panel) if revisions else []
     context = {
@@ -36,16 +38,17 @@ def page(request: HttpRequest, pk: UUID) -> HttpResponse:
         "latest": revisions[0].revision if revisions else None,
         "differences": found,
         "next_number": len(revisions) + 1,
-        "code": standing_link(site=panel.site, purpose=DOOR, subject=panel.pk, now=timezone.now()),
+        "code": standing_link(site=panel.site, purpose=DOOR, subject=panel.pk, now=now),
         "may_issue": may(request.user, Right.FIELD) and panel.retired_at is None,
         "may_end_code": may(request.user, Right.OFFICE),
+        "trail": trail_to(panel, _("Directory")),
     }
     return render(request, "panels/directory.html", context)
 
 
 @require_POST
 @needs(Right.FIELD)
-def issue(request: HttpRequest, pk: UUID) -> HttpResponse:
+def issue(request: SignedIn, pk: UUID) -> HttpResponse:
     panel = fetch(PANELS, request.user, pk=pk)
     before = directory.latest(panel)
     made = directory.issue_directory(panel=panel, by=request.user, now=timezone.now())
@@ -61,7 +64,7 @@ def issue(request: HttpRequest, pk: UUID) -> HttpResponse:
 
 @require_POST
 @needs(Right.OFFICE)
-def new_code(request: HttpRequest, pk: UUID) -> HttpResponse:
+def new_code(request: SignedIn, pk: UUID) -> HttpResponse:
     panel = fetch(PANELS, request.user, pk=pk)
     link_for(site=panel.site, purpose=DOOR, subject=panel.pk, now=timezone.now())
     say(request, _("The panel has a code. Print the card again: it is on it."))
@@ -70,7 +73,7 @@ def new_code(request: HttpRequest, pk: UUID) -> HttpResponse:
 
 @require_POST
 @needs(Right.OFFICE)
-def end_code(request: HttpRequest, pk: UUID) -> HttpResponse:
+def end_code(request: SignedIn, pk: UUID) -> HttpResponse:
     panel = fetch(PANELS, request.user, pk=pk)
     now = timezone.now()
     link = standing_link(site=panel.site, purpose=DOOR, subject=panel.pk, now=now)
@@ -82,35 +85,35 @@ def end_code(request: HttpRequest, pk: UUID) -> HttpResponse:
 
 @require_safe
 @needs(Right.SIGNED_IN)
-def preview(request: HttpRequest, pk: UUID) -> HttpResponse:
+def preview(request: SignedIn, pk: UUID) -> HttpResponse:
     panel = fetch(PANELS, request.user, pk=pk)
     return _picture(papers.preview(panel, by=request.user, now=timezone.now()))
 
 
 @require_safe
 @needs(Right.SIGNED_IN)
-def picture(request: HttpRequest, pk: UUID) -> HttpResponse:
+def picture(request: SignedIn, pk: UUID) -> HttpResponse:
     revision = fetch(REVISIONS, request.user, pk=pk)
     return _picture(papers.picture(revision, now=timezone.now()))
 
 
 @require_safe
 @needs(Right.SIGNED_IN)
-def letter(request: HttpRequest, pk: UUID) -> HttpResponse:
+def letter(request: SignedIn, pk: UUID) -> HttpResponse:
     revision = fetch(REVISIONS, request.user, pk=pk)
     return pdf(papers.letter(revision, now=timezone.now()), _file_name(revision, "letter"))
 
 
 @require_safe
 @needs(Right.SIGNED_IN)
-def card(request: HttpRequest, pk: UUID) -> HttpResponse:
+def card(request: SignedIn, pk: UUID) -> HttpResponse:
     revision = fetch(REVISIONS, request.user, pk=pk)
     return pdf(papers.card(revision, now=timezone.now()), _file_name(revision, "card"))
 
 
 @require_safe
 @needs(Right.SIGNED_IN)
-def whole_site(request: HttpRequest, pk: UUID) -> HttpResponse:
+def whole_site(request: SignedIn, pk: UUID) -> HttpResponse:
     site = fetch(Site, request.user, pk=pk)
     made = papers.home(directory.in_force(site), now=timezone.now())
     return pdf(made, f"{slugify(site.street)}-directories.pdf")

@@ -1,0 +1,151 @@
+"""Calculate a home's load by a method and an edition, and keep the calculation as it was made."""
+
+from __future__ import annotations
+
+import datetime as dt
+import hashlib
+import uuid
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from contractor.errors import Refused
+from contractor.models import Person, Site
+from contractor.units import Q
+from panels import editions, rules
+from panels.models import Calculation, Home, Load
+from panels.rules import description
+from panels.rules.methods import METHODS
+from panels.rules.quantities import AMPERE, VA
+from panels.rules.report import Premises
+from panels.rules.working import Line, Result, from_plain, to_plain
+from panels.services.adoptions import Basis, basis_for
+from panels.services.load import described
+
+HOME_METHODS = ("standard", "optional")
+EXISTING = "existing"
+HEADLINES = ("load", "current", "rating", "left", "neutral", "neutral_current")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Worked:
+    """One method worked through: its result, or why it does not fit."""
+
+    method: str
+    title: str
+    result: Result | None
+    objection: str = ""
+
+    @property
+    def headlines(self) -> list[Line]:
+        return headlines(self.result) if self.result else []
+
+
+def inputs_of(site: Site) -> dict[str, Any]:
+    """The home in plain values. Raises Refused before its facts are on record."""
+    home = Home.objects.filter(site=site).first()
+    if home is None:
+        raise Refused("no_home", _("Record the floor area and the circuits of this home first."))
+    return described(home, Load.objects.filter(site=site))
+
+
+def work_out(*, inputs: Mapping[str, Any], basis: Basis) -> list[Worked]:
+    """Both methods side by side, and that for existing dwellings where something is added."""
+    premises = description.from_plain(inputs)
+    adding = any(load.get("new") for load in inputs["loads"])
+    methods = [*HOME_METHODS, EXISTING] if adding else HOME_METHODS
+    return [_worked(key, premises, basis) for key in methods]
+
+
+def _worked(key: str, premises: Premises, basis: Basis) -> Worked:
+    method = METHODS[key]
+    objection = method.applies(premises, basis.edition) or ""
+    result = None if objection else rules.calculate(key, premises, basis.edition)
+    return Worked(method=key, title=method.title, result=result, objection=objection)
+
+
+@transaction.atomic
+def calculate(
+    *, site: Site, method: str, by: Person, now: dt.datetime, edition: str | None = None,
+    stated_by: str = "", on: dt.date | None = None, purpose: str = "",
+    id: uuid.UUID | None = None,
+) -> Calculation:  # fmt: skip
+    """Calculate and keep. `on` is the day whose edition counts, today at the site unless said.
+
+    Raises BadDescription where the home cannot be calculated or the method does not fit, and
+    UnknownEdition where no adoption is on record and none was stated.
+    """
+    on = on or now.astimezone(site.zone).date()
+    basis = basis_for(site=site, on=on, edition=edition, stated_by=stated_by)
+    inputs = inputs_of(site)
+    result = rules.calculate(method, description.from_plain(inputs), basis.edition)
+    return Calculation.objects.create(
+        id=id or uuid.uuid4(),
+        site=site,
+        method=method,
+        edition=basis.edition.key,
+        jurisdiction=basis.jurisdiction,
+        edition_by=basis.stated,
+        on=on,
+        purpose=" ".join(purpose.split())[:200],
+        inputs=inputs,
+        result=to_plain(result),
+        total_va=round(float(Q(result.value("load")).m_as(VA)), 3),
+        amps=round(float(Q(result.value("current")).m_as(AMPERE)), 3),
+        made_by=by,
+        made_at=now,
+        software=software(),
+    )
+
+
+def headlines(result: Result) -> list[Line]:
+    """The lines asked for first: load, current, rating, what is left, neutral."""
+    known = {line.key: line for line in result.lines}
+    return [known[key] for key in HEADLINES if key in known]
+
+
+def result_of(calculation: Calculation) -> Result:
+    """The result as it was kept, not calculated again."""
+    return from_plain(calculation.result)
+
+
+@dataclass(frozen=True)
+class Compared:
+    """A line in two calculations; a value is empty where the line is not in that one."""
+
+    label: str
+    was: str
+    now: str
+    total: bool
+
+    @property
+    def differs(self) -> bool:
+        return self.was != self.now
+
+
+def compared(earlier: Calculation, later: Calculation) -> list[Compared]:
+    """Line by line, in the order of the later one, then what only the earlier has."""
+    before = {line.key: line for line in result_of(earlier).lines}
+    after = {line.key: line for line in result_of(later).lines}
+    rows = [
+        Compared(line.label, before[key].shown if key in before else "", line.shown, line.total)
+        for key, line in after.items()
+    ]
+    gone = [line for key, line in before.items() if key not in after]
+    return rows + [Compared(line.label, line.shown, "", line.total) for line in gone]
+
+
+@cache
+def software() -> str:
+    """Names the text of the rules and their values, so that it can be found again."""
+    read = hashlib.sha256()
+    for package in (rules, editions):
+        folder = Path(package.__path__[0])
+        for path in sorted([*folder.rglob("*.py"), *folder.rglob("*.csv")]):
+            read.update(path.relative_to(folder).as_posix().encode() + path.read_bytes())
+    return f"rules {read.hexdigest()[:12]}"

@@ -1,0 +1,1 @@
+"""How is a load calculation set on paper, for the permit application?"""

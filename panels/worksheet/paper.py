@@ -1,0 +1,190 @@
+"""What goes onto the worksheet of a load calculation, and the paper made from it?"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from django.utils.translation import get_language
+from django.utils.translation import gettext as _
+
+from contractor.paper import render
+from contractor.templatetags.paper import phone
+from panels.directory.content import Issuer
+from panels.rules.dwelling import Kind
+from panels.rules.layout import System
+from panels.rules.quantities import show
+from panels.rules.working import Line, Result
+
+TEMPLATE = Path(__file__).resolve().parent / "worksheet.typ"
+TOTALS = ("load", "current", "rating")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Worksheet:
+    """A calculation with all that has to stand beside it."""
+
+    site: str
+    purpose: str
+    jurisdiction: str
+    edition_by: str
+    on: str
+    inputs: Mapping[str, Any]
+    result: Result
+    issuer: Issuer
+    made_by: str
+    made_on: str
+    software: str
+
+
+def worksheet(sheet: Worksheet, *, made_at: dt.datetime) -> bytes:
+    """The worksheet as PDF."""
+    return render.pdf(TEMPLATE, _data(sheet), made_at=made_at)
+
+
+def _data(sheet: Worksheet) -> dict[str, Any]:
+    result = sheet.result
+    return {
+        "lang": (get_language() or "en").split("-")[0],
+        "title": _("Load calculation, %(site)s") % {"site": sheet.site},
+        "words": _words(),
+        "method": result.method_title,
+        "site": sheet.site,
+        "totals": _totals(result),
+        "facts": _facts(sheet),
+        "sections": [
+            {"title": section.title, "lines": [_line(line) for line in section.lines]}
+            for section in result.sections
+        ],
+        "inputs": list(inputs(sheet.inputs)),
+        "confirm": result.confirm,
+        "amendments": result.amendments,
+        "cautions": result.cautions,
+        "jurisdiction": sheet.jurisdiction,
+        "edition": result.edition_title,
+        "edition_by": sheet.edition_by,
+        "made_on": sheet.made_on,
+        "made_by": sheet.made_by,
+        "software": sheet.software,
+        "firm": _firm(sheet.issuer),
+    }
+
+
+def _totals(result: Result) -> list[tuple[str, str]]:
+    known = {line.key: line for line in result.lines}
+    return [(known[key].label, known[key].shown) for key in TOTALS if key in known]
+
+
+def _facts(sheet: Worksheet) -> list[tuple[str, str]]:
+    facts = [
+        (_("Jurisdiction"), sheet.jurisdiction),
+        (_("Edition"), sheet.result.edition_title),
+        (_("In force on"), sheet.on),
+        (_("For"), sheet.purpose),
+        (_("Values"), sheet.result.basis),
+    ]
+    return [(name, value) for name, value in facts if value]
+
+
+def _line(line: Line) -> dict[str, Any]:
+    kept = ("label", "how", "cite", "note", "confirm", "total")
+    return {**{name: getattr(line, name) for name in kept}, "shown": line.shown}
+
+
+def inputs(plain: Mapping[str, Any]) -> Iterator[tuple[str, str, str, str]]:
+    """What went in, one line each: what, nameplate or value, volts, and what is said of it."""
+    service = plain.get("service", {})
+    yield _("Floor area"), _amount(plain["floor_area"]), "", ""
+    yield _("Small-appliance circuits"), str(plain["small_appliance_circuits"]), "", ""
+    yield _("Laundry circuits"), str(plain["laundry_circuits"]), "", ""
+    if "system" in service:
+        feeder = _("a feeder") if service.get("feeder") else ""
+        rating = _amount(service["rating"]) if service.get("rating") else ""
+        yield _("Service or feeder"), rating, "", _joined(System(service["system"]).label, feeder)
+    if plain.get("managed_at"):
+        yield _("Energy management holds at"), _amount(plain["managed_at"]), "", ""
+    for load in plain.get("loads", ()):
+        yield _load(load)
+
+
+def _load(load: Mapping[str, Any]) -> tuple[str, str, str, str]:
+    kind = Kind(load["kind"]).label
+    name = load.get("name") or kind.capitalize()
+    count = load.get("count", 1)
+    nameplate = _amount(load["nameplate"]) if load.get("nameplate") else _("not known")
+    return (
+        f"{count} × {name}" if count > 1 else name,
+        nameplate,
+        _amount({"value": load["volts"], "unit": "V"}) if load.get("volts") else "",
+        _joined(kind if kind.casefold() != name.casefold() else "", *_flags(load)),
+    )
+
+
+def _flags(load: Mapping[str, Any]) -> Iterator[str]:
+    words = {
+        "motor": _("motor"),
+        "controlled_separately": _("each with its own control"),
+        "locked_out": _("compressor locked out"),
+        "continuous": _("continuous"),
+        "managed": _("held down by energy management"),
+        "new": _("being added"),
+    }
+    yield from (word for name, word in words.items() if load.get(name))
+    if load.get("power_factor"):
+        yield _("power factor %(factor)s") % {"factor": show(load["power_factor"])}
+    if load.get("horsepower"):
+        yield _("%(hp)s hp") % {"hp": show(load["horsepower"])}
+    if load.get("leg"):
+        yield _("leg %(leg)s") % {"leg": load["leg"]}
+
+
+def _amount(given: Any) -> str:
+    """A quantity as it was given, e.g. 12 kW."""
+    if isinstance(given, Mapping):
+        unit = {"ft2": "ft²", "m2": "m²"}.get(given["unit"], given["unit"])
+        return f"{show(given['value'])} {unit}"
+    return str(given)
+
+
+def _joined(*said: str) -> str:
+    return ", ".join(filter(None, said))
+
+
+def _firm(issuer: Issuer) -> dict[str, str]:
+    number = issuer.licence_number
+    return {
+        "name": issuer.name,
+        "licence": _("Contractor licence %(number)s") % {"number": number} if number else "",
+        "phone": phone(issuer.phone),
+    }
+
+
+def _words() -> dict[str, str]:
+    """Every fixed word on the paper, in the reader's language."""
+    return {
+        "kind": _("Load calculation"),
+        "line": _("Load"),
+        "how": _("How"),
+        "value": _("Value"),
+        "section": _("Section"),
+        "given": _("Given"),
+        "nameplate": _("Nameplate"),
+        "volts": _("Volts"),
+        "remarks": _("Remarks"),
+        "confirm": _("Confirm in the printed code"),
+        "confirm_mark": _("(confirm)"),
+        "amendments": _("Local amendments applied"),
+        "caution": _("Caution"),
+        "signed": _("Licence holder, signature"),
+        "licence": _("Licence number"),
+        "day": _("Date"),
+        "by": _("Prepared by"),
+        "where": _("Where"),
+        "jurisdiction": _("Authority having jurisdiction"),
+        "edition": _("Edition"),
+        "software": _("Calculated by"),
+        "sheet_of": _("Sheet %1 of %2"),
+    }
