@@ -8,11 +8,12 @@ the same, within one row of those tables, or more of what has no such step.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from contractor.units import Q, Quantity, ureg
@@ -30,6 +31,12 @@ methods = st.sampled_from(ONE_DWELLING)
 editions = st.sampled_from(sorted(EDITIONS.values(), key=lambda edition: edition.key))
 powers = st.integers(min_value=1, max_value=30_000).map(lambda va: Q(float(va), "VA"))
 KINDS = [kind for kind in Kind if kind not in (Kind.RANGE, Kind.OVEN, Kind.COOKTOP)]
+
+
+def always(**strategies: st.SearchStrategy[Any]) -> Callable[[Callable[..., None]], Any]:
+    """Try the test on many cases, however busy the machine is."""
+    patient = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+    return lambda test: patient(given(**strategies)(test))
 
 
 @st.composite
@@ -94,7 +101,7 @@ def never_less(before: Result, after: Result) -> None:
         assert number(after, key) >= number(before, key) - 1e-6, key
 
 
-@given(method=methods, edition=editions, dwelling=dwellings(), more=st.integers(1, 20_000))
+@always(method=methods, edition=editions, dwelling=dwellings(), more=st.integers(1, 20_000))
 def test_more_floor_never_asks_for_less(
     method: str, edition: Any, dwelling: Dwelling, more: int
 ) -> None:
@@ -102,14 +109,14 @@ def test_more_floor_never_asks_for_less(
     never_less(worked(method, dwelling, edition), worked(method, larger, edition))
 
 
-@given(method=methods, edition=editions, dwelling=dwellings())
+@always(method=methods, edition=editions, dwelling=dwellings())
 def test_another_circuit_never_asks_for_less(method: str, edition: Any, dwelling: Dwelling) -> None:
     for name in ("small_appliance_circuits", "laundry_circuits"):
         larger = replace(dwelling, **{name: getattr(dwelling, name) + 1})
         never_less(worked(method, dwelling, edition), worked(method, larger, edition))
 
 
-@given(method=methods, edition=editions, dwelling=dwellings(), load=powers, single=st.booleans())
+@always(method=methods, edition=editions, dwelling=dwellings(), load=powers, single=st.booleans())
 def test_another_load_in_full_never_asks_for_less(
     method: str, edition: Any, dwelling: Dwelling, load: Quantity, single: bool
 ) -> None:
@@ -121,7 +128,7 @@ def test_another_load_in_full_never_asks_for_less(
     never_less(before, after)
 
 
-@given(
+@always(
     method=methods,
     edition=st.sampled_from([EDITIONS["2017"]]),
     dwelling=dwellings(),
@@ -149,7 +156,7 @@ def test_a_larger_nameplate_never_asks_for_less(
     never_less(worked(method, dwelling, edition), worked(method, larger, edition))
 
 
-@given(method=methods, edition=editions, dwelling=dwellings(), data=st.data())
+@always(method=methods, edition=editions, dwelling=dwellings(), data=st.data())
 def test_the_order_of_the_loads_does_not_matter(
     method: str, edition: Any, dwelling: Dwelling, data: st.DataObject
 ) -> None:
@@ -159,7 +166,7 @@ def test_the_order_of_the_loads_does_not_matter(
         assert number(after, key) == pytest.approx(number(before, key))
 
 
-@given(method=methods, edition=editions, dwelling=dwellings())
+@always(method=methods, edition=editions, dwelling=dwellings())
 def test_the_neutral_never_carries_more_than_the_load(
     method: str, edition: Any, dwelling: Dwelling
 ) -> None:
@@ -168,7 +175,7 @@ def test_the_neutral_never_carries_more_than_the_load(
     assert number(result, "neutral_current") <= number(result, "current") + 1e-6
 
 
-@given(edition=editions, dwelling=dwellings())
+@always(edition=editions, dwelling=dwellings())
 def test_the_demand_never_exceeds_what_is_connected(edition: Any, dwelling: Dwelling) -> None:
     """Except for the largest motor, small dryers and the raised comparison of later editions."""
     result = worked("standard", dwelling, edition)
@@ -181,7 +188,7 @@ def test_the_demand_never_exceeds_what_is_connected(edition: Any, dwelling: Dwel
     )
 
 
-@given(edition=editions, dwelling=dwellings())
+@always(edition=editions, dwelling=dwellings())
 def test_the_rating_is_a_standard_one_and_carries_the_current(
     edition: Any, dwelling: Dwelling
 ) -> None:
@@ -191,7 +198,7 @@ def test_the_rating_is_a_standard_one_and_carries_the_current(
     assert rating >= max(number(result, "current") - 0.5, 100)
 
 
-@given(edition=editions, kva=st.floats(min_value=27.001, max_value=1000))
+@always(edition=editions, kva=st.floats(min_value=27.001, max_value=1000))
 def test_a_range_beyond_the_table_is_always_refused(edition: Any, kva: float) -> None:
     plain = {
         "floor_area": "1500 ft2",
@@ -210,7 +217,7 @@ WRONG = {
 }
 
 
-@given(
+@always(
     value=st.floats(min_value=0, max_value=1e6),
     field=st.sampled_from(sorted(WRONG)),
     data=st.data(),
@@ -230,7 +237,7 @@ def test_no_field_takes_a_unit_of_another_kind(
         from_plain(plain)
 
 
-@given(kw=st.floats(min_value=0.01, max_value=100), factor=st.floats(min_value=0.05, max_value=1))
+@always(kw=st.floats(min_value=0.01, max_value=100), factor=st.floats(min_value=0.05, max_value=1))
 def test_real_power_never_passes_for_less_apparent_power(kw: float, factor: float) -> None:
     load = {"kind": "cooling", "nameplate": {"value": kw, "unit": "kW"}}
     plain = {
