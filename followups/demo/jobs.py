@@ -225,22 +225,25 @@ def _answer(job: Job | None, event: Event, firm: Firm) -> Job:
     return _must(job)
 
 
-def _callback(job: Job | None, event: Event, firm: Firm) -> Job:
-    callback = _must(job).callbacks.get()
-    facts = {"callback": callback, "by": firm.coordinator, "now": event.at}
-    if event.do == "come_back":
-        callbacks.book_visit(title=event.facts["title"], **facts)
-    else:
-        callbacks.close(
-            cause=event.facts["cause"], resolution=event.facts["resolution"], **facts
-        )
+def _come_back(job: Job | None, event: Event, firm: Firm) -> Job:
+    callback, title = _must(job).callbacks.get(), event.facts["title"]
+    callbacks.book_visit(callback=callback, title=title, by=firm.coordinator, now=event.at)
+    return _must(job)
+
+
+def _mend(job: Job | None, event: Event, firm: Firm) -> Job:
+    callbacks.close(
+        callback=_must(job).callbacks.get(),
+        cause=event.facts["cause"],
+        resolution=event.facts["resolution"],
+        by=firm.coordinator,
+        now=event.at,
+    )
     return _must(job)
 
 
 def _cancel(job: Job | None, event: Event, firm: Firm) -> Job:
-    return cancel_job(
-        job=_must(job), because=event.facts["why"], by=firm.coordinator, now=event.at
-    )
+    return cancel_job(job=_must(job), because=event.facts["why"], by=firm.coordinator, now=event.at)
 
 
 def _must(job: Job | None) -> Job:
@@ -262,6 +265,6 @@ DO: dict[str, Callable[[Job | None, Event, Firm], Job]] = {
     "close": _close,
     "answer": _answer,
     "cancel": _cancel,
-    "come_back": _callback,
-    "mend": _callback,
+    "come_back": _come_back,
+    "mend": _mend,
 }

@@ -12,7 +12,9 @@ from followups.demo.loading import load
 
 
 class Command(BaseCommand):
-    help = "Load the invented firm of Harrow Mills, with two months of work, into an empty database."
+    help = (
+        "Load the invented firm of Harrow Mills, with two months of work, into an empty database."
+    )
 
     def handle(self, *args: Any, **options: Any) -> None:
         if Person.objects.exists():
