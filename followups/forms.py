@@ -17,7 +17,12 @@ FEW_WORDS = {"rows": 3}
 
 
 class ManyPictures(forms.FileInput):
+    """Gives the field every file that was chosen, not the last one."""
+
     allow_multiple_selected = True
+
+    def value_from_datadict(self, data: Any, files: Any, name: str) -> Any:
+        return files.getlist(name)
 
     def __init__(self) -> None:
         super().__init__({"accept": "image/jpeg,image/png,image/webp", "multiple": True})
@@ -26,8 +31,8 @@ class ManyPictures(forms.FileInput):
 class PicturesField(forms.FileField):
     """Several files, or none; which of them are pictures is found out by reading them."""
 
-    def clean(self, data: Any, initial: Any = None) -> list[UploadedFile]:
-        return [file for file in data or [] if file]
+    def clean(self, data: Any, initial: Any = None) -> list[UploadedFile[Any]]:
+        return list(data or [])
 
 
 class AnswerForm(forms.Form):

@@ -1,10 +1,14 @@
-"""What does this room show on a site's and on a job's page?"""
+"""What does this room show on a site's and on a job's page, and at the head of a day?"""
 
 from __future__ import annotations
 
+from django.urls import reverse
+from django.utils.translation import ngettext
+
 from contractor.models import Person, Site
 from contractor.sections import Section
-from followups.queries import callbacks, replies
+from followups.queries import callbacks, praise, replies
+from jobs.day_notes import DayNote
 from jobs.models import Job
 
 
@@ -35,3 +39,14 @@ def for_job(job: Job, person: Person) -> Section | None:
         else [],
     }
     return Section("followups/job_section.html", context)
+
+
+def for_day(person: Person) -> DayNote | None:
+    """Praise that this person has not read yet."""
+    unread = praise.unread_thanks(person)
+    if not unread:
+        return None
+    text = ngettext(
+        "A customer has praised your work.", "%(n)d customers have praised your work.", unread
+    )
+    return DayNote(text % {"n": unread}, reverse("thanks"))

@@ -6,9 +6,10 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-WIDTH, HEIGHT = 640, 150  # of the drawing, in its own units
-TOP, FOOT = 18, 28  # room for the numbers above and the dates below
-GAP = 14
+WIDTH, HEIGHT = 360, 130  # of the drawing, in its own units
+TOP, FOOT = 14, 20  # room for the numbers above and the dates below
+GAP = 8
+LEAST = 5  # a quiet quarter is drawn low, not blown up
 
 
 @dataclass(frozen=True)
@@ -43,7 +44,7 @@ def weeks_before(today: dt.date, count: int) -> list[dt.date]:
 
 def bars(weeks: Sequence[Week]) -> list[Bar]:
     """Both counts on one scale from nought, so that their sizes may be compared by eye."""
-    most = max((max(week.closed, week.opened) for week in weeks), default=0) or 1
+    most = max([LEAST, *(max(week.closed, week.opened) for week in weeks)])
     step = WIDTH / max(len(weeks), 1)
     tall = (HEIGHT - TOP - FOOT) / most
     base = HEIGHT - FOOT

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any
+from typing import Any, cast
 
 from django.core.exceptions import PermissionDenied
 from drf_spectacular.utils import OpenApiParameter, extend_schema
@@ -16,6 +16,7 @@ from contractor.access import Right, fetch, may, visible
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH
+from contractor.models import Person
 from followups.models import Callback
 from followups.models.callbacks import CALLBACK_STATES
 from followups.queries import callbacks as queries
@@ -53,7 +54,7 @@ class CallbackList(APIView):
         responses=CallbackOutput(many=True),
     )
     def get(self, request: Request) -> Response:
-        rows = visible(queries.callbacks(), request.user)
+        rows = visible(queries.callbacks(), cast(Person, request.user))
         if state := request.query_params.get("state"):
             rows = rows.filter(state=state)
         pages = ByKey()
@@ -64,13 +65,13 @@ class CallbackList(APIView):
 class OneCallback(APIView):
     @extend_schema(responses=CallbackOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
-        callback = fetch(Callback, request.user, pk=pk)
+        callback = fetch(Callback, cast(Person, request.user), pk=pk)
         return with_etag(CallbackOutput(callback).data, callback)
 
     @extend_schema(request=CallbackInput, responses=CallbackOutput, parameters=[IF_MATCH])
     def patch(self, request: Request, pk: uuid.UUID) -> Response:
         """Cause and note, by the office. Booking and closing are done on the page."""
-        if not may(request.user, Right.OFFICE):
+        if not may(cast(Person, request.user), Right.OFFICE):
             raise PermissionDenied
         said = CallbackInput(data=request.data)
         said.is_valid(raise_exception=True)
@@ -78,8 +79,8 @@ class OneCallback(APIView):
         if "note" in changed:
             changed["text"] = changed.pop("note")
         callback = callbacks.note(
-            callback=fetch(Callback, request.user, pk=pk),
-            by=request.user,
+            callback=fetch(Callback, cast(Person, request.user), pk=pk),
+            by=cast(Person, request.user),
             rev=base_rev(request),
             **changed,
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, cast
 
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
@@ -12,6 +12,7 @@ from rest_framework.views import APIView
 
 from contractor.access import visible
 from contractor.api.pages import ByKey
+from contractor.models import Person
 from followups.models.answers import ANSWERS
 from followups.queries import replies as queries
 
@@ -38,7 +39,7 @@ class ReplyList(APIView):
         responses=ReplyOutput(many=True),
     )
     def get(self, request: Request) -> Response:
-        rows = visible(queries.replies(), request.user)
+        rows = visible(queries.replies(), cast(Person, request.user))
         if answer := request.query_params.get("answer"):
             rows = rows.filter(answer=answer)
         pages = ByKey()

@@ -114,11 +114,6 @@ def load_sources(*, sites: dict[str, Site], by: Person) -> None:
     for row in rows("sources.csv"):
         site = sites[row["site"]]
         circuit = Circuit.objects.get(panel__site=site, name=row["circuit"])
-        numbers = {
-            name: float(row[name])
-            for name in ("rated_a", "rated_kva", "surge_kva", "usable_kwh")
-            if row[name]
-        }
         sources.add_source(
             by=by,
             site=site,
@@ -128,5 +123,12 @@ def load_sources(*, sites: dict[str, Site], by: Person) -> None:
             location=row["location"],
             disconnect_at=row["disconnect_at"],
             fuel=row["fuel"],
-            **numbers,  # type: ignore[typeddict-item]  # the names above are those of Ratings
+            rated_a=_number(row["rated_a"]),
+            rated_kva=_number(row["rated_kva"]),
+            surge_kva=_number(row["surge_kva"]),
+            usable_kwh=_number(row["usable_kwh"]),
         )
+
+
+def _number(text: str) -> float | None:
+    return float(text) if text else None

@@ -16,9 +16,9 @@ from followups.models.messages import Message
 from jobs.models import Job
 
 ANSWERS = [
-    (Answer.WELL.value, _("all well")),
-    (Answer.QUESTION.value, _("a question")),
-    (Answer.WRONG.value, _("something is wrong")),
+    (Answer.WELL.value, _("All well")),
+    (Answer.QUESTION.value, _("A question")),
+    (Answer.WRONG.value, _("Something is wrong")),
 ]
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 
 from django.db.models import F, QuerySet
+from django.utils.translation import gettext as _
 
 from followups.cadence.words import CallbackState
 from followups.models import Callback
-from jobs.models import Job, Visit
+from jobs.models import Job, JobKind, Visit
 from jobs.planning.words import VisitState
 
 
@@ -16,8 +18,8 @@ def last_visit(job: Job, *, now: dt.datetime) -> Visit | None:
     """The visit that ended last; else the last one planned before now; else none."""
     visits = job.visits.exclude(state=VisitState.CANCELLED).filter(starts_at__lte=now)
     ended = visits.filter(state__in=[VisitState.DONE, VisitState.UNDER_WAY])
-    by_end = [F("left_at").desc(nulls_last=True), "-ends_at"]
-    return ended.order_by(*by_end).first() or visits.order_by(*by_end).first()
+    left = F("left_at").desc(nulls_last=True)
+    return ended.order_by(left, "-ends_at").first() or visits.order_by(left, "-ends_at").first()
 
 
 def callbacks() -> QuerySet[Callback]:
@@ -47,7 +49,18 @@ UNKNOWN = "unknown"
 def filtered(rows: QuerySet[Callback], *, kind: str = "", cause: str = "") -> QuerySet[Callback]:
     """Of one kind of work, or of one cause; what is not a number or a cause finds nothing."""
     if kind:
-        rows = rows.filter(job__kind=kind) if kind.isdigit() else rows.none()
+        rows = rows.filter(job__kind=int(kind)) if kind.isdigit() else rows.none()
     if cause:
         rows = rows.filter(cause="" if cause == UNKNOWN else cause)
     return rows
+
+
+def filter_in_words(asked: Mapping[str, str]) -> str:
+    """What the list is narrowed to, as a person would say it."""
+    cause, kind = asked.get("cause", ""), asked.get("kind", "")
+    words: list[str] = []
+    if kind.isdigit():
+        words += JobKind.objects.filter(pk=int(kind)).values_list("name", flat=True)
+    if cause:
+        words.append(str(dict(Callback.Cause.choices).get(cause, _("cause not known yet"))))
+    return ", ".join(words)

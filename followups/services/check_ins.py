@@ -41,9 +41,7 @@ def owe_reminder(*, check_in: Message, now: dt.datetime) -> Message | None:
         subject=f"job-{job.number}",
         slot=str(check_in.pk),
         addressee=owing.the_customer(job),
-        compose=lambda identity, firm: letters.reminder(
-            job=job, message_id=identity, link=link, firm=firm
-        ),
+        compose=lambda identity, _firm: letters.reminder(job=job, message_id=identity, link=link),
         now=now,
         link=link,
     )
@@ -69,9 +67,7 @@ def _check_in(job: Job, now: dt.datetime) -> Message:
         subject=f"job-{job.number}",
         slot=_slot(now),
         addressee=owing.the_customer(job),
-        compose=lambda identity, firm: letters.check_in(
-            job=job, message_id=identity, link=link, firm=firm
-        ),
+        compose=lambda identity, _firm: letters.check_in(job=job, message_id=identity, link=link),
         now=now,
         days=timing.the_firm().check_in_days,
         link=link,

@@ -61,7 +61,7 @@ def _thank(
         subject=f"job-{job.number}",
         slot=str(thanks.pk),
         addressee=owing.a_worker(person, job),
-        compose=lambda _id, firm: letters.praise(person=person, job=job, words=text, firm=firm),
+        compose=lambda _id, _firm: letters.praise(person=person, job=job, words=text),
         now=now,
     )
     return thanks

@@ -60,9 +60,7 @@ def tell_off(*, visit: Visit, now: dt.datetime) -> Message | None:
         subject=f"visit-{visit.pk}",
         slot=_slot(visit, dates[0]),
         addressee=owing.the_customer(visit.job),
-        compose=lambda _id, firm: letters.called_off(
-            job=visit.job, dates=dates, for_good=False, firm=firm
-        ),
+        compose=lambda _id, _firm: letters.called_off(job=visit.job, dates=dates, for_good=False),
         now=now,
         event_at=dates[0][0],
         visit=visit,
@@ -86,9 +84,7 @@ def tell_job_off(*, job: Job, now: dt.datetime) -> Message | None:
         subject=f"job-{job.number}",
         slot=_count(Message.objects.filter(job=job)),
         addressee=owing.the_customer(job),
-        compose=lambda _id, firm: letters.called_off(
-            job=job, dates=dates, for_good=True, firm=firm
-        ),
+        compose=lambda _id, _firm: letters.called_off(job=job, dates=dates, for_good=True),
         now=now,
         event_at=dates[0][0],
     )

@@ -34,13 +34,14 @@ ANSWERS = Guesses("answers-by-one-link", limit=20, minutes=60)
 def page(request: HttpRequest, link: CustomerLink) -> HttpResponse:
     """GET only shows: mail scanners follow links, and must not answer for anyone."""
     if request.method == "POST":
-        form = AnswerForm(request.POST, {"photos": request.FILES.getlist("photos")})
+        form = AnswerForm(request.POST, request.FILES)
         if form.is_valid():
             _send(request, link, form)
             return redirect("answer-sent", link.token)
     else:
         form = AnswerForm.blank(request.GET.get("a", ""))
-    return _show(request, "followups/answer.html", link, form=form)
+    status = 422 if form.errors else 200
+    return _show(request, "followups/answer.html", link, status, form=form)
 
 
 @require_safe
@@ -49,7 +50,9 @@ def sent(request: HttpRequest, link: CustomerLink) -> HttpResponse:
     return _show(request, "followups/answer_sent.html", link)
 
 
-def _show(request: HttpRequest, template: str, link: CustomerLink, **more: object) -> HttpResponse:
+def _show(
+    request: HttpRequest, template: str, link: CustomerLink, status: int = 200, **more: object
+) -> HttpResponse:
     check_in = replies.check_in_of(link)
     said = list(replies.replies_by(link)[:5])
     job = check_in.job if check_in else None
@@ -58,10 +61,10 @@ def _show(request: HttpRequest, template: str, link: CustomerLink, **more: objec
         "job": job,
         "said": said,
         "last": said[0] if said else None,
-        "danger": letters.danger(job) if job else "",
+        "danger": letters.danger(),
         **more,
     }
-    return render(request, template, context)
+    return render(request, template, context, status=status)
 
 
 def _send(request: HttpRequest, link: CustomerLink, form: AnswerForm) -> None:

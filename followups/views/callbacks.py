@@ -5,14 +5,14 @@ from __future__ import annotations
 import uuid
 
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from contractor.access import Right, fetch, needs
+from contractor.access import Right, SignedIn, fetch, needs
 from contractor.errors import Invalid
 from contractor.notices import say
 from followups.forms import BookForm, CauseForm, CloseForm, WhatForm
@@ -27,7 +27,7 @@ A_PAGE = 50
 
 @needs(Right.OFFICE)
 @require_safe
-def index(request: HttpRequest) -> HttpResponse:
+def index(request: SignedIn) -> HttpResponse:
     lists = {"waiting": queries.waiting, "closed": queries.closed, "all": queries.callbacks}
     show = request.GET.get("show", "waiting")
     show = show if show in lists else "waiting"
@@ -35,11 +35,12 @@ def index(request: HttpRequest) -> HttpResponse:
         lists[show](), kind=request.GET.get("kind", ""), cause=request.GET.get("cause", "")
     )
     page = Paginator(rows, A_PAGE).get_page(request.GET.get("page"))
-    return render(request, "followups/callbacks.html", {"page": page, "show": show})
+    context = {"page": page, "show": show, "only": queries.filter_in_words(request.GET)}
+    return render(request, "followups/callbacks.html", context)
 
 
 @needs(Right.OFFICE)
-def new(request: HttpRequest) -> HttpResponse:
+def new(request: SignedIn) -> HttpResponse:
     """Someone telephoned: write it down for a job."""
     job = fetch(Job.objects.select_related("site"), request.user, pk=_uuid(request, "job"))
     form = WhatForm(request.POST or None)
@@ -49,11 +50,16 @@ def new(request: HttpRequest) -> HttpResponse:
         )
         say(request, _("Callback opened. The customer gets a mail that we know."))
         return redirect("callback", callback.pk)
-    return render(request, "followups/callback_new.html", {"form": form, "job": job})
+    return render(
+        request,
+        "followups/callback_new.html",
+        {"form": form, "job": job},
+        status=422 if form.errors else 200,
+    )
 
 
 @needs(Right.OFFICE)
-def one(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def one(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     """The callback, and its cause and note to be changed."""
     callback = fetch(queries.callbacks(), request.user, pk=pk)
     form = CauseForm(request.POST or None, initial=_as_noted(callback))
@@ -72,7 +78,7 @@ def one(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @needs(Right.OFFICE)
-def book(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def book(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     callback = fetch(queries.callbacks(), request.user, pk=pk)
     initial = {"title": _("Callback: %(job)s") % {"job": callback.job.title}}
     form = BookForm(request.POST or None, initial=initial)
@@ -86,11 +92,13 @@ def book(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         say(request, _("Job %(number)s booked; now put a crew on it.") % _number(callback))
         return redirect("job", callback.booked_as_id)
     context = {"form": form, "callback": callback}
-    return render(request, "followups/callback_book.html", context)
+    return render(
+        request, "followups/callback_book.html", context, status=422 if form.errors else 200
+    )
 
 
 @needs(Right.OFFICE)
-def close(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def close(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     callback = fetch(queries.callbacks(), request.user, pk=pk)
     form = CloseForm(request.POST or None, initial=_as_noted(callback))
     if request.method == "POST" and form.is_valid():
@@ -104,12 +112,17 @@ def close(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         else:
             say(request, _("Callback closed."), undo=reverse("callback-reopen", args=[pk]))
             return redirect("callbacks")
-    return render(request, "followups/callback_close.html", {"form": form, "callback": callback})
+    return render(
+        request,
+        "followups/callback_close.html",
+        {"form": form, "callback": callback},
+        status=422 if form.errors else 200,
+    )
 
 
 @needs(Right.OFFICE)
 @require_POST
-def reopen(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def reopen(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     callback = fetch(Callback, request.user, pk=pk)
     callbacks.reopen(callback=callback, by=request.user)
     say(request, _("The callback is open again."))
@@ -129,7 +142,7 @@ def _number(callback: Callback) -> dict[str, object]:
     return {"number": callback.booked_as.number if callback.booked_as else ""}
 
 
-def _uuid(request: HttpRequest, name: str) -> uuid.UUID | None:
+def _uuid(request: SignedIn, name: str) -> uuid.UUID | None:
     try:
         return uuid.UUID(request.GET.get(name, ""))
     except ValueError:

@@ -7,14 +7,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from django.core.paginator import Paginator
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_safe
 
-from contractor.access import Right, fetch, needs
+from contractor.access import Right, SignedIn, fetch, needs
 from contractor.notices import say
 from followups.cadence.words import State
 from followups.forms import WordsForm
@@ -80,7 +81,7 @@ OFFERED: dict[State, tuple[str, ...]] = {
 
 @needs(Right.OFFICE)
 @require_safe
-def index(request: HttpRequest) -> HttpResponse:
+def index(request: SignedIn) -> HttpResponse:
     state = request.GET.get("state", "")
     state = state if state in list(State) else ""
     rows = queries.in_state(state) if state else queries.to_decide()
@@ -91,14 +92,14 @@ def index(request: HttpRequest) -> HttpResponse:
 
 @needs(Right.OFFICE)
 @require_safe
-def one(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def one(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     message = fetch(queries.messages(), request.user, pk=pk)
     acts = [ACTS[name] for name in OFFERED.get(State(message.state), ())]
     return render(request, "followups/message.html", {"message": message, "acts": acts})
 
 
 @needs(Right.OFFICE)
-def act(request: HttpRequest, pk: uuid.UUID, name: str) -> HttpResponse:
+def act(request: SignedIn, pk: uuid.UUID, name: str) -> HttpResponse:
     """Ask, then do it. What the message has become in the meantime is said by the service."""
     message = fetch(queries.messages(), request.user, pk=pk)
     asked = ACTS.get(name)
@@ -110,15 +111,23 @@ def act(request: HttpRequest, pk: uuid.UUID, name: str) -> HttpResponse:
         _DO[name](message, words, request)
         say(request, asked.done)
         return redirect("message", pk)
-    context = {"act": asked, "message": message, "form": form or ""}
-    return render(request, "followups/message_act.html", context)
+    context = {
+        "what": asked.ask,
+        "lines": [message.subject],
+        "action": asked.label,
+        "back": reverse("message", args=[pk]),
+        "is_danger": asked.is_danger,
+        "form": form or "",
+    }
+    status = 422 if form and form.errors else 200
+    return render(request, "contractor/confirm.html", context, status=status)
 
 
-def _send(message: Message, words: str, request: HttpRequest) -> None:
+def _send(message: Message, words: str, request: SignedIn) -> None:
     decisions.send_now(message=message, by=request.user, now=timezone.now())
 
 
-_DO: dict[str, Callable[[Message, str, HttpRequest], object]] = {
+_DO: dict[str, Callable[[Message, str, SignedIn], object]] = {
     "send": _send,
     "again": _send,
     "release": lambda message, _words, request: decisions.release(message=message, by=request.user),

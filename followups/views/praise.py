@@ -5,13 +5,13 @@ from __future__ import annotations
 import uuid
 
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from contractor.access import Right, fetch, needs
+from contractor.access import Right, SignedIn, fetch, needs
 from contractor.notices import say
 from followups.forms import PraiseForm
 from followups.queries import praise as queries
@@ -23,7 +23,7 @@ A_PAGE = 50
 
 @needs(Right.SIGNED_IN)
 @require_safe
-def index(request: HttpRequest) -> HttpResponse:
+def index(request: SignedIn) -> HttpResponse:
     page = Paginator(queries.thanks_for(request.user), A_PAGE).get_page(request.GET.get("page"))
     context = {
         "page": page,
@@ -35,13 +35,13 @@ def index(request: HttpRequest) -> HttpResponse:
 
 @needs(Right.SIGNED_IN)
 @require_POST
-def read(request: HttpRequest) -> HttpResponse:
+def read(request: SignedIn) -> HttpResponse:
     praise.mark_read(person=request.user, now=timezone.now())
     return redirect("thanks")
 
 
 @needs(Right.OFFICE)
-def of_job(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def of_job(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     """Praise that came by telephone or over the counter."""
     job = fetch(Job.objects.select_related("site__customer"), request.user, pk=pk)
     form = PraiseForm(request.POST or None)
@@ -53,4 +53,4 @@ def of_job(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         say(request, _("Passed on to %(names)s.") % {"names": names})
         return redirect("job", pk)
     context = {"form": form, "job": job, "people": queries.who_did(job)}
-    return render(request, "followups/praise.html", context)
+    return render(request, "followups/praise.html", context, status=422 if form.errors else 200)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import uuid
 
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST, require_safe
 
-from contractor.access import Right, fetch, needs
+from contractor.access import Right, SignedIn, fetch, needs
 from contractor.notices import say
 from contractor.views.pictures import picture_response
 from followups.forms import WordsForm
@@ -27,7 +27,7 @@ HOW = gettext_lazy("What you told them, and how")
 
 @needs(Right.OFFICE)
 @require_safe
-def index(request: HttpRequest) -> HttpResponse:
+def index(request: SignedIn) -> HttpResponse:
     """Questions waiting; with `show` all answers, or the check-ins nobody answered."""
     now = timezone.now()
     lists = {
@@ -42,7 +42,7 @@ def index(request: HttpRequest) -> HttpResponse:
 
 
 @needs(Right.OFFICE)
-def one(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def one(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     """An answer with its pictures; for a question, what the customer was told."""
     reply = fetch(queries.replies(), request.user, pk=pk)
     form = WordsForm(request.POST or None, label=HOW, required=False)
@@ -52,12 +52,17 @@ def one(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
         )
         say(request, _("Marked as answered."), undo=reverse("reply-waiting", args=[pk]))
         return redirect("replies")
-    return render(request, "followups/reply.html", {"reply": reply, "form": form})
+    return render(
+        request,
+        "followups/reply.html",
+        {"reply": reply, "form": form},
+        status=422 if form.errors else 200,
+    )
 
 
 @needs(Right.OFFICE)
 @require_POST
-def waiting(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def waiting(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     answers.mark_waiting(reply=fetch(Reply, request.user, pk=pk), by=request.user)
     say(request, _("The question waits for an answer again."))
     return redirect("reply", pk)
@@ -65,7 +70,7 @@ def waiting(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 @needs(Right.OFFICE)
 @require_POST
-def pass_on(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def pass_on(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     """Praise in an answer that did not reach the crew by itself."""
     reply = fetch(Reply.objects.select_related("job__site__customer"), request.user, pk=pk)
     given = praise.pass_on(
@@ -78,6 +83,6 @@ def pass_on(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 @needs(Right.SIGNED_IN)
 @require_safe
-def photo(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def photo(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     picture = fetch(ReplyPhoto, request.user, pk=pk)
     return picture_response(picture.sha256, small="small" in request.GET)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from contractor.access import Right, needs
+from contractor.access import Right, SignedIn, needs
 from followups import trend
 from followups.queries import timing
 from followups.queries import watch as queries
@@ -18,7 +18,7 @@ from followups.queries import watch as queries
 
 @needs(Right.WATCH)
 @require_safe
-def page(request: HttpRequest) -> HttpResponse:
+def page(request: SignedIn) -> HttpResponse:
     now, zone = timezone.now(), timing.the_firm().zone
     today = now.astimezone(zone).date()
     weeks = queries.weeks(now=now, zone=zone)

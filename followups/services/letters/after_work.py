@@ -5,6 +5,7 @@ from __future__ import annotations
 import uuid
 
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from contractor.models import CustomerLink, Firm, Person
 from contractor.templatetags.paper import phone
@@ -37,7 +38,16 @@ def walk_through(*, job: Job, link: CustomerLink | None, firm: Firm) -> Letter:
     )
 
 
-def check_in(*, job: Job, message_id: uuid.UUID, link: CustomerLink, firm: Firm) -> Letter:
+def _asking_in(days: int) -> str:
+    sentence = ngettext(
+        "Tomorrow we will ask you whether all is well. Call us any time before.",
+        "In %(days)s days we will ask you whether all is well. Call us any time before.",
+        days,
+    )
+    return sentence % {"days": days}
+
+
+def check_in(*, job: Job, message_id: uuid.UUID, link: CustomerLink) -> Letter:
     return Letter(
         subject=_("Is all well? %(job)s") % {"job": job.title},
         greeting=greeting(job.site.customer.name),
@@ -47,13 +57,13 @@ def check_in(*, job: Job, message_id: uuid.UUID, link: CustomerLink, firm: Firm)
             _("Choose one; on the page that opens you can add words and pictures, and send."),
         ),
         marks=_marks(link),
-        cautions=(danger(job),),
+        cautions=(_danger_at(job),),
         after=(_("We read every answer, and what you say goes to the people who did the work."),),
         stop_url=stop_address(message_id),
     )
 
 
-def reminder(*, job: Job, message_id: uuid.UUID, link: CustomerLink, firm: Firm) -> Letter:
+def reminder(*, job: Job, message_id: uuid.UUID, link: CustomerLink) -> Letter:
     return Letter(
         subject=_("Once more: is all well? %(job)s") % {"job": job.title},
         greeting=greeting(job.site.customer.name),
@@ -63,7 +73,7 @@ def reminder(*, job: Job, message_id: uuid.UUID, link: CustomerLink, firm: Firm)
             _("One answer helps us put right what is wrong. We will not ask again."),
         ),
         marks=_marks(link),
-        cautions=(danger(job),),
+        cautions=(_danger_at(job),),
         stop_url=stop_address(message_id),
     )
 
@@ -77,17 +87,17 @@ def callback_received(*, job: Job, words: str, firm: Firm) -> Letter:
         greeting=greeting(job.site.customer.name),
         lines=tuple(lines),
         quote=words,
-        cautions=(danger(job), _("Please do not open the panel or any device yourself.")),
+        cautions=(_danger_at(job), _("Please do not open the panel or any device yourself.")),
     )
 
 
-def praise(*, person: Person, job: Job, words: str, firm: Firm) -> Letter:
+def praise(*, person: Person, job: Job, words: str) -> Letter:
     """To someone who did the work, by name of the job."""
     return Letter(
         subject=_("Well done: %(job)s") % {"job": f"{job.number} {job.title}"},
         greeting=greeting(person.name),
         lines=(
-            _("%(customer)s writes about job %(job)s at %(place)s, which you worked on:")
+            _("%(customer)s says about job %(job)s at %(place)s, which you worked on:")
             % {
                 "customer": job.site.customer.name,
                 "job": f"{job.number} {job.title}",
@@ -99,20 +109,21 @@ def praise(*, person: Person, job: Job, words: str, firm: Firm) -> Letter:
     )
 
 
-def danger(job: Job) -> str:
+def danger() -> str:
     """What to do when it may be dangerous: said wherever a customer may report a fault."""
-    utility = job.site.utility
-    sentence = _(
+    return _(
         "Burning smell, sparks, smoke, heat, or a shock? Keep away from it, switch its breaker off "
         "only if you can reach the panel safely, and call 911. Wires down or trouble at the meter: "
         "stay away and call 911 or your utility."
     )
-    if utility and utility.phone:
-        sentence += " " + _("%(utility)s: %(phone)s.") % {
-            "utility": utility.name,
-            "phone": phone(utility.phone),
-        }
-    return sentence
+
+
+def _danger_at(job: Job) -> str:
+    """The same, with whom to call about the utility's side of this house."""
+    utility = job.site.utility
+    if not (utility and utility.phone):
+        return danger()
+    return f"{danger()} {utility.name}: {phone(utility.phone)}."
 
 
 def cautions(job: Job) -> tuple[str, ...]:
@@ -122,7 +133,7 @@ def cautions(job: Job) -> tuple[str, ...]:
             "Leave electrical work to licensed people; local codes and the authority having "
             "jurisdiction decide."
         ),
-        danger(job),
+        _danger_at(job),
     )
 
 

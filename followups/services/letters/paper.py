@@ -53,7 +53,7 @@ def write(letter: Letter, *, firm: Firm) -> Words:
 
 def address(name: str, *parts: object) -> str:
     """A full address of ours; the host comes from settings, never from a request."""
-    return settings.SITE_URL + reverse(name, args=parts)
+    return f"{settings.SITE_URL}{reverse(name, args=parts)}"
 
 
 def stop_address(message_id: uuid.UUID) -> str:

@@ -45,7 +45,7 @@ def moved(*, visit: Visit, told: Told, instead_of: Told, firm: Firm) -> Letter:
     )
 
 
-def called_off(*, job: Job, dates: Sequence[Told], for_good: bool, firm: Firm) -> Letter:
+def called_off(*, job: Job, dates: Sequence[Told], for_good: bool) -> Letter:
     """`for_good`: the whole job is cancelled, otherwise a new time follows."""
     site = job.site
     follows = (

@@ -96,7 +96,7 @@ def test_a_customers_picture_is_seen_by_those_on_the_site_and_nobody_else() -> N
     assert Client().get(address).status_code == 302
     shown = signed_in(ana).get(address, {"small": ""})
     assert shown["Content-Type"] == "image/jpeg"
-    assert Image.open(io.BytesIO(b"".join(shown.streaming_content))).size == (480, 320)
+    assert Image.open(io.BytesIO(shown.content)).size == (480, 320)
 
 
 def test_a_callback_from_the_list_to_closed_and_back(office) -> None:
