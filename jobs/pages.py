@@ -31,7 +31,11 @@ class Stop:
 def job_page(job: Job, person: Person) -> dict[str, Any]:
     """For a job fetched by `queries.job_page`."""
     visits = [VisitCard.of(visit, job) for visit in job.visits.all()]
-    ahead = (card for card in visits if card.can_plan and card.visit.state != VisitState.PLANNED)
+    free = (
+        card
+        for card in visits
+        if card.can_plan and card.visit.state == VisitState.UNPLANNED and not card.is_held
+    )
     return {
         "job": job,
         "office": may(person, Right.OFFICE),
@@ -44,7 +48,7 @@ def job_page(job: Job, person: Person) -> dict[str, Any]:
         "booked": date_format(job.booked_at.astimezone(job.site.zone), "N j, Y"),
         "steps": way(job),
         "visits": visits,
-        "next_card": next(ahead, None),
+        "next_card": next(free, None),
         "permits": [(permit, signed_off(permit, job)) for permit in job.permits.all()],
         "loose_inspections": [] if job.permits.all() else list(job.inspections.all()),
         "lines": list(job.close_out.all()),

@@ -6,6 +6,7 @@ import datetime as dt
 from dataclasses import dataclass, field
 
 from django.utils import timezone
+from django.utils.formats import time_format
 
 from contractor.models import Person
 from jobs import queries, services
@@ -50,6 +51,14 @@ class Consequence:
     @property
     def can_insist(self) -> bool:
         return bool(self.against) and all(row.can_override for row in self.against)
+
+    @property
+    def hour_words(self) -> list[str]:
+        """What stands over the strips: one word for each hour that begins."""
+        return [
+            time_format(dt.time(hour), "P").replace(".", "")
+            for hour in range(FIRST_HOUR, LAST_HOUR)
+        ]
 
     @property
     def hours(self) -> list[tuple[int, int]]:

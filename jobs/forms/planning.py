@@ -26,12 +26,7 @@ class PlanForm(WithRevision):
     )
     day = forms.DateField(label=_("Day"), widget=DayInput)
     starts = forms.TimeField(label=_("Starts"), widget=ClockInput)
-    ends = forms.TimeField(
-        label=_("Ends"),
-        widget=ClockInput,
-        required=False,
-        help_text=_("Empty: the expected time."),
-    )
+    ends = forms.TimeField(label=_("Ends"), widget=ClockInput, required=False)
     people = forms.ModelMultipleChoiceField(
         label=_("Other people than usual"),
         queryset=Person.objects.none(),

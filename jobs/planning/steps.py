@@ -42,7 +42,7 @@ SENTENCES = {
     NextStep.PLANNED: gettext_noop("planned: {visit}"),
     NextStep.HELD: gettext_noop("{visit} waits for {holds}"),
     NextStep.UNPLANNED: gettext_noop("unplanned: {visit}"),
-    NextStep.INSPECTION: gettext_noop("inspection: {inspections}"),
+    NextStep.INSPECTION: gettext_noop("waits for inspection: {inspections}"),
     NextStep.CLOSE_OUT: gettext_noop("to be closed out"),
 }
 

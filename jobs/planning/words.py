@@ -40,6 +40,26 @@ class HoldKind(Word):
         }[self.value]
 
 
+AWAITED = {
+    "permit": gettext_noop("permit"),
+    "material": gettext_noop("material"),
+    "utility": gettext_noop("utility"),
+    "inspection": gettext_noop("inspection"),
+    "customer": gettext_noop("customer"),
+    "other": gettext_noop("something else"),
+}
+
+
+def awaited(kind: str, *, what: str = "", inspection: str = "") -> str:
+    """What a visit waits for, as one says it: "permit", "material (subpanel)",
+    "Rough-in inspection"."""
+    if inspection:
+        return f"{inspection} {AWAITED[HoldKind.INSPECTION]}"
+    if not what:
+        return AWAITED[kind]
+    return what if kind == HoldKind.OTHER else f"{AWAITED[kind]} ({what})"
+
+
 class CloseOutKind(Word):
     CHECK = "check"
     TEXT = "text"

@@ -18,7 +18,7 @@ from jobs.queries.watch import (
     permits_lapsing,
     unplanned,
 )
-from jobs.queries.week import strips, week, why_not_planned
+from jobs.queries.week import on_day, strips, week, why_not_planned
 
 __all__ = [
     "ask_for",
@@ -31,6 +31,7 @@ __all__ = [
     "may_override",
     "neighbours",
     "next_visit",
+    "on_day",
     "open_holds",
     "permits",
     "permits_lapsing",

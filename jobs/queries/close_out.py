@@ -221,9 +221,3 @@ def visit_at_hand(job: Job, person: Person) -> Visit | None:
         return order.get(state, 0), theirs, -late if state is VisitState.PLANNED else late
 
     return max(rows, key=rank, default=None)
-
-
-def last_instrument(person: Person, kind: str) -> str:
-    """What this person measured with the last time: nobody types it twice."""
-    rows = Reading.objects.filter(taken_by=person, kind=kind).exclude(instrument="")
-    return rows.order_by("-taken_at").values_list("instrument", flat=True).first() or ""

@@ -13,7 +13,7 @@ from contractor.models import Absence, Crew, Firm, Grade, Person, Site
 from jobs.models import Assignment, Hold, OverrideRule, SupervisionRule, Visit
 from jobs.planning.asking import Ask, Away, Engaged, Held, Step, Worker
 from jobs.planning.supervision import Supervision, rule_for
-from jobs.planning.words import NEVER, USUALLY_ALLOWED, Code, JobState, VisitState
+from jobs.planning.words import NEVER, USUALLY_ALLOWED, Code, JobState, VisitState, awaited
 
 OVER = (VisitState.UNDER_WAY, VisitState.DONE, VisitState.CANCELLED)
 
@@ -70,10 +70,10 @@ def open_holds(visit: Visit) -> QuerySet[Hold]:
 
 
 def waiting_for(hold: Hold) -> str:
-    """ "inspection passed (Rough-in)", "material arrived (subpanel)"."""
-    what = hold.inspection.name if hold.inspection else hold.label
-    word = str(hold.get_kind_display())
-    return f"{word} ({what})" if what else word
+    """ "Rough-in inspection", "material (subpanel)"."""
+    return awaited(
+        hold.kind, what=hold.label, inspection=hold.inspection.name if hold.inspection else ""
+    )
 
 
 def workers(

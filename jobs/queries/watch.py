@@ -54,16 +54,23 @@ def permits_lapsing(on: dt.date, days: int = 30) -> QuerySet[Permit]:
     return permits().filter(state=PermitState.ISSUED, expires_on__lte=on + dt.timedelta(days=days))
 
 
-def unplanned() -> QuerySet[Visit]:
-    """Visits of open jobs that no crew is on, the oldest job first, in the job's order."""
+def unplanned(*, later: bool = True) -> QuerySet[Visit]:
+    """Visits of open jobs that no crew is on: those free to be planned first, then those that
+    wait, in the order the jobs were booked. Without `later` only the next one of each job."""
     holds = Hold.objects.filter(released_at=None).select_related("inspection")
     ahead = Visit.objects.filter(state=VisitState.UNPLANNED)
+    earlier = ahead.filter(job=OuterRef("job"), order__lt=OuterRef("order"))
+    rows = Visit.objects.filter(state=VisitState.UNPLANNED, job__state=JobState.OPEN).annotate(
+        is_held=Exists(Hold.objects.filter(visit=OuterRef("pk"), released_at=None)),
+        is_later=Exists(earlier),
+    )
+    if not later:
+        rows = rows.filter(is_later=False)
     return (
-        Visit.objects.filter(state=VisitState.UNPLANNED, job__state=JobState.OPEN)
-        .select_related("job__site__customer", "job__kind")
+        rows.select_related("job__site__customer", "job__kind")
         .prefetch_related(
             Prefetch("holds", queryset=holds, to_attr="open_holds"),
             Prefetch("job__visits", queryset=ahead, to_attr="unplanned_visits"),
         )
-        .order_by("job__number", "order")
+        .order_by("is_later", "is_held", "job__number", "order")
     )

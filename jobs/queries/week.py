@@ -49,6 +49,14 @@ class Week:
     first: dt.date
     days: list[Day]
     crews: list[Crew] = field(default_factory=list)
+    today: dt.date | None = None
+
+    @property
+    def plan_day(self) -> dt.date:
+        """The day to start planning on: tomorrow if this week is shown, else its first."""
+        tomorrow = (self.today or self.first) + dt.timedelta(days=1)
+        days = [day.day for day in self.days if day.is_workday]
+        return next((day for day in days if day >= tomorrow), days[0] if days else self.first)
 
     @property
     def last(self) -> dt.date:
@@ -68,7 +76,7 @@ def week(person: Person, *, on: dt.date, today: dt.date) -> Week:
     firm = firm_queries.firm() or Firm()
     first = on - dt.timedelta(days=on.weekday())
     days = [first + dt.timedelta(days=n) for n in range(7)]
-    visits = list(visits_between(person, first, days[-1], firm))
+    visits = list(visits_between(person, first, days[-1]))
     crews = crews_shown(person, visits)
     placed, away = by_crew_and_day(visits), absences(crews, first, days[-1])
     shown = [
@@ -80,17 +88,23 @@ def week(person: Person, *, on: dt.date, today: dt.date) -> Week:
         )
         for day in days
     ]
-    return Week(first, [day for day in shown if day.is_workday or not day.is_empty], crews)
+    return Week(first, [day for day in shown if day.is_workday or not day.is_empty], crews, today)
 
 
-def visits_between(person: Person, first: dt.date, last: dt.date, firm: Firm) -> QuerySet[Visit]:
-    """Visits on the plan that start on those days of the firm's zone, with what a cell shows."""
-    opens = dt.datetime.combine(first, dt.time(), tzinfo=firm.zone)
-    closes = dt.datetime.combine(last + dt.timedelta(days=1), dt.time(), tzinfo=firm.zone)
+def on_day(rows: QuerySet[Visit], first: dt.date, last: dt.date | None = None) -> QuerySet[Visit]:
+    """Those that start on that day, or days, of the firm's zone."""
+    zone = (firm_queries.firm() or Firm()).zone
+    opens = dt.datetime.combine(first, dt.time(), tzinfo=zone)
+    closes = dt.datetime.combine((last or first) + dt.timedelta(days=1), dt.time(), tzinfo=zone)
+    return rows.filter(starts_at__gte=opens, starts_at__lt=closes)
+
+
+def visits_between(person: Person, first: dt.date, last: dt.date) -> QuerySet[Visit]:
+    """Visits on the plan that start on those days, with what a cell shows."""
     holds = Hold.objects.filter(released_at=None).select_related("inspection")
     return (
-        visible(Visit.objects.all(), person)
-        .filter(state__in=ON_THE_PLAN, starts_at__gte=opens, starts_at__lt=closes)
+        on_day(visible(Visit.objects.all(), person), first, last)
+        .filter(state__in=ON_THE_PLAN)
         .select_related("job__site__customer", "crew")
         .prefetch_related(Prefetch("holds", queryset=holds, to_attr="open_holds"))
         .order_by("starts_at", "job__number")
@@ -118,6 +132,8 @@ Placed = dict[tuple[int | None, dt.date | None], list[Visit]]
 def by_crew_and_day(visits: Sequence[Visit]) -> Placed:
     placed: Placed = defaultdict(list)
     for visit in visits:
+        held = [waiting_for(hold) for hold in visit.open_holds]  # type: ignore[attr-defined]
+        visit.waits_for = _("waits for %(what)s") % {"what": listed(held)}  # type: ignore[attr-defined]
         placed[visit.crew_id, local_day(visit)].append(visit)
     return placed
 
@@ -169,8 +185,7 @@ class Strip:
 
 def strips(person: Person, *, on: dt.date) -> list[Strip]:
     """The day of every crew that goes out, to plan beside."""
-    firm = firm_queries.firm() or Firm()
-    visits = list(visits_between(person, on, on, firm))
+    visits = list(visits_between(person, on, on))
     crews = crews_shown(person, visits)
     away = absences(crews, on, on)
     placed = by_crew_and_day(visits)

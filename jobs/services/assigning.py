@@ -18,6 +18,7 @@ from jobs.planning.refusals import Refusal, refusals
 from jobs.planning.words import MOVES, Code, VisitState
 from jobs.services.locking import lock_crew_and_people, lock_visit
 
+LONGEST_REASON = 300
 ONE_PLACE = "one_place_at_a_time"  # the exclusion constraint's name
 
 
@@ -96,6 +97,8 @@ def _against(
         visit=visit, crew=crew, people=going, starts_at=starts_at, ends_at=ends_at, now=now
     )
     reasons = {code: reason.strip() for code, reason in overrides.items() if reason.strip()}
+    if any(len(reason) > LONGEST_REASON for reason in reasons.values()):
+        raise Invalid("reason_long", _("Give the reason in fewer than 300 letters."))
     insisted = [
         (refusal, reasons[refusal.code])
         for refusal in found

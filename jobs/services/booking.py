@@ -44,7 +44,7 @@ def book_job(
     """The job with its visits, holds, permit, inspections and close-out list.
 
     Repeated with the same `job_id` and content it answers with the job already booked; with
-    other content it is refused (`already_there`).
+    other content it is refused (`id_taken`).
     """
     title, scope = title.strip(), scope.strip()
     if not title:
@@ -83,7 +83,7 @@ def _next_number() -> int:
 def _same(booked: Job, **content: object) -> Job:
     if any(getattr(booked, name) != value for name, value in content.items()):
         raise Refused(
-            "already_there",
+            "id_taken",
             _("A job with this id is booked already and says something else. Open it instead."),
         )
     return booked

@@ -48,9 +48,10 @@ def cancel_job(
 
 
 @recorded
-def reinstate_job(*, job: Job, by: Person) -> Job:
+def reinstate_job(*, job: Job, by: Person, rev: int | None = None) -> Job:
     """The job is on again; its visits wait to be planned."""
     job = lock_job(job)
+    job.require_rev(rev)
     _must_be(job, JobState.CANCELLED)
     job.state, job.cancelled_because = JobState.OPEN, ""
     job.save(update_fields=["state", "cancelled_because"])

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from contractor.errors import Invalid, Refused
 from contractor.history import recorded
 from contractor.models import CertificateKind, Person
+from contractor.services.saving import made_before
 from jobs import hooks
 from jobs.models import Job, Visit
 from jobs.planning.words import JobState, VisitState
@@ -25,19 +26,27 @@ def add_visit(
     expected_minutes: int = 120, people_needed: int = 1, grade_needed: int | None = None,
     certificate_needed: CertificateKind | None = None,
 ) -> Visit:  # fmt: skip
-    """One more visit, after all the others until it is moved."""
+    """One more visit, after all the others until it is moved.
+
+    Repeated with the same `visit_id` and content it answers with the visit already there.
+    """
     job = lock_job(job)
+    needs = {
+        "name": name.strip(),
+        "expected_minutes": expected_minutes,
+        "people_needed": people_needed,
+        "grade_needed": grade_needed,
+        "certificate_needed": certificate_needed,
+    }
+    if there := made_before(Visit, visit_id, {"job": job, **needs}):
+        return there
     _open(job)
     last = job.visits.order_by("-order").first()
     visit = Visit(
         id=visit_id or uuid.uuid4(),
         job=job,
         order=last.order + 1 if last else 1,
-        name=name.strip(),
-        expected_minutes=expected_minutes,
-        people_needed=people_needed,
-        grade_needed=grade_needed,
-        certificate_needed=certificate_needed,
+        **needs,
     )
     _check(visit)
     visit.save(force_insert=True)

@@ -37,8 +37,12 @@ def fill_in(
     action: Any = "",
     where: str = "",
     undo: str | None = None,
+    instead: tuple[str, Any] | None = None,
 ) -> HttpResponse:
-    """One blank on a page of its own; a refusal comes back with what was typed."""
+    """One blank on a page of its own; a refusal comes back with what was typed.
+
+    `instead` is an address to POST to and the words on its button: the other way out.
+    """
     if request.method == "POST" and form.is_valid() and form.try_to(act):
         say(request, done, undo=undo)
         return redirect(back)
@@ -48,6 +52,7 @@ def fill_in(
         "where": where,
         "back": back,
         "action": action,
+        "instead": instead,
         "trail": [*trail, (what, "")],
     }
     return render(request, "jobs/fill_in.html", page, status=422 if form.errors else 200)

@@ -82,6 +82,7 @@ def inspection_change(request: SignedIn, pk: int) -> HttpResponse:
         partial(services.change_inspection, inspection=inspection, by=request.user),
         what=_("Change the inspection “%(name)s”") % {"name": inspection.name},
         done=_("Changed, for this job only."),
+        instead=(reverse("inspection-cancel", args=[pk]), _("The authority asks for none")),
     )
 
 

@@ -140,6 +140,7 @@ def hold_change(request: SignedIn, pk: int) -> HttpResponse:
         partial(services.change_hold, hold=hold, by=request.user),
         what=_("Waits for: %(what)s") % {"what": hold.get_kind_display()},
         done=_("Changed."),
+        instead=(reverse("hold-remove", args=[pk]), _("It need not wait for this")),
         back=job_url(hold.visit.job_id),
         trail=trail(hold.visit.job),
     )

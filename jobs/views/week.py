@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from typing import Any
 
 from django.core.paginator import Paginator
 from django.http import HttpResponse
@@ -21,18 +22,22 @@ UNPLANNED_SHOWN = 40
 @needs(Right.FIELD)
 def week(request: SignedIn) -> HttpResponse:
     today = timezone.localdate()
-    office = may(request.user, Right.OFFICE)
-    unplanned = []
-    if office:
-        page = Paginator(queries.unplanned(), UNPLANNED_SHOWN).get_page(request.GET.get("page"))
-        unplanned = [(visit, queries.why_not_planned(visit)) for visit in page]
     context = {
         "week": queries.week(request.user, on=_wanted(request) or today, today=today),
-        "unplanned": unplanned,
-        "page": page if office else None,
-        "office": office,
+        "office": may(request.user, Right.OFFICE),
     }
+    if context["office"]:
+        context |= _unplanned(request)
     return render(request, "jobs/week.html", context)
+
+
+def _unplanned(request: SignedIn) -> dict[str, Any]:
+    """The next visit of each job that is not planned; `later` shows those after it too."""
+    later = "later" in request.GET
+    rows = queries.unplanned(later=later)
+    page = Paginator(rows, UNPLANNED_SHOWN).get_page(request.GET.get("page"))
+    listed = [(visit, queries.why_not_planned(visit)) for visit in page]
+    return {"unplanned": listed, "page": page, "later": later}
 
 
 def _wanted(request: SignedIn) -> dt.date | None:

@@ -99,7 +99,7 @@ def test_insisting_needs_a_reason_and_the_reason_is_kept():
     assign(visit, make.crew(), overrides={"hold": "The inspector brings the permit."})
     kept = visit.overrides.all()
     assert [row.reason for row in kept] == ["The inspector brings the permit."] * 2
-    assert "permit issued" in kept[0].sentence
+    assert "waits for: permit" in kept[0].sentence
     assert {row.by for row in kept} == {visit.job.booked_by}
 
 

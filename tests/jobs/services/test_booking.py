@@ -71,7 +71,7 @@ def test_the_same_booking_twice_is_one_job():
     assert Job.objects.count() == 1
     with pytest.raises(Refused) as refused:
         make.job(at_site=site, by=by, job_id=job_id, title="Something else")
-    assert refused.value.code == "already_there"
+    assert refused.value.code == "id_taken"
 
 
 def test_a_job_without_words_is_refused_at_its_field():

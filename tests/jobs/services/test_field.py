@@ -81,7 +81,7 @@ def test_what_the_visit_waits_for_is_named_each_and_nothing_is_written(visit):
     with pytest.raises(Several) as refused:
         field.arrive(visit=visit, by=by(visit), now=visit.starts_at)
     assert [reason.code for reason in refused.value.reasons] == ["hold", "hold"]
-    assert "material arrived (the material)" in refused.value.sentence
+    assert "material (the material)" in refused.value.sentence
     visit.refresh_from_db()
     assert (visit.state, visit.arrived_at) == (VisitState.PLANNED, None)
 
