@@ -133,6 +133,8 @@ SITE_SECTIONS = [
     "panels.sections.for_site",
     "followups.sections.for_site",
 ]
+JOB_SECTIONS = ["followups.sections.for_job"]
+DAY_NOTES = ["followups.sections.for_day"]
 AFTER_CLOSE_OUT = ["followups.services.causes.after_close_out"]
 AFTER_REOPEN = ["followups.services.causes.after_reopen"]
 AFTER_ASSIGN = ["followups.services.causes.after_assign"]
