@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Any, ClassVar
+from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -11,8 +11,8 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from contractor.forms_rendering import DayInput
+from contractor.models import Authority
 from panels.editions import EDITIONS
-from panels.models import Adoption
 from panels.rules.edition import values
 from panels.rules.tables import Bands
 
@@ -88,19 +88,26 @@ class AmendmentForm(forms.Form):
 Amendments = forms.formset_factory(AmendmentForm, extra=2, max_num=20, can_delete=True)
 
 
-class AdoptionForm(forms.ModelForm):
+class AdoptionForm(forms.Form):
+    authority = forms.ModelChoiceField(
+        label=gettext_lazy("authority having jurisdiction"),
+        queryset=Authority.objects.all(),
+        required=False,
+        empty_label=gettext_lazy("none: for a place"),
+    )
+    place = forms.CharField(
+        label=gettext_lazy("or a place"),
+        required=False,
+        max_length=120,
+        help_text=gettext_lazy("A city and state, e.g. Harrow Mills, OH, or a state, e.g. OH."),
+    )
+    since = forms.DateField(label=gettext_lazy("in force since"), widget=DayInput)
     edition = forms.ChoiceField(
         label=gettext_lazy("edition"),
         choices=lambda: [(edition.key, edition.title) for edition in EDITIONS.values()],
     )
-
-    class Meta:
-        model = Adoption
-        fields = ("authority", "place", "since", "edition", "source")
-        widgets: ClassVar = {"since": DayInput}
-        help_texts: ClassVar = {
-            "source": gettext_lazy("The ordinance or rule, so that it can be looked up."),
-        }
-
-    def validate_constraints(self) -> None:
-        """The service says it in words, at its field."""
+    source = forms.CharField(
+        label=gettext_lazy("where this is written"),
+        max_length=200,
+        help_text=gettext_lazy("The ordinance or rule, so that it can be looked up."),
+    )

@@ -13,6 +13,7 @@ from contractor.models import Site
 from panels.editions import EDITIONS
 from panels.forms.source import CircuitAt
 from panels.models import Circuit, Home, Load
+from panels.rules.dwelling import Kind
 from panels.rules.methods import METHODS
 
 FACTS = (
@@ -60,9 +61,6 @@ class LoadForm(RevisedForm):
             "controlled_separately": _("Heaters with a thermostat each."),
         }
 
-    def validate_constraints(self) -> None:
-        """The service says it in words, at its field."""
-
     def __init__(self, *args: Any, site: Site, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         here = Circuit.objects.filter(panel__site=site, panel__retired_at=None)
@@ -71,6 +69,15 @@ class LoadForm(RevisedForm):
         self.fields["name"].required = False
         self.fields["unit"].choices = Load.Unit.choices
         self.fields["leg"].choices = [("", _("both, or not known")), ("A", "A"), ("B", "B")]
+
+    def clean(self) -> dict[str, Any]:
+        said: dict[str, Any] = super().clean() or self.cleaned_data
+        unknown = said.get("nameplate", 1) is None and said.get("kind") != Kind.VEHICLE.value
+        if unknown:
+            self.add_error(
+                "nameplate", _("Read it off the nameplate; a breaker’s rating is not a load.")
+            )
+        return said
 
 
 class QuickLoadForm(forms.ModelForm):
@@ -86,14 +93,7 @@ class QuickLoadForm(forms.ModelForm):
         super().__init__(*args, **kwargs)
         self.fields["name"].required = False
         self.fields["count"].initial = 1
-        self.fields["count"].required = False
         self.fields["unit"].initial = Load.Unit.VA
-
-    def validate_constraints(self) -> None:
-        """The service says it in words, at its field."""
-
-    def clean_count(self) -> int:
-        return self.cleaned_data["count"] or 1
 
 
 class BasisForm(forms.Form):

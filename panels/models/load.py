@@ -135,7 +135,8 @@ class Load(FieldRecord):
         constraints: ClassVar = [
             models.CheckConstraint(condition=models.Q(count__gte=1), name="load_at_least_one"),
             models.CheckConstraint(
-                condition=models.Q(nameplate__gt=0)
+                # "is not null" said apart: a check whose answer is null holds.
+                condition=models.Q(nameplate__isnull=False, nameplate__gt=0)
                 | models.Q(nameplate__isnull=True, kind=Kind.VEHICLE.value),
                 name="load_has_a_nameplate",
             ),

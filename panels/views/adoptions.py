@@ -64,8 +64,8 @@ def remove(request: SignedIn, pk: UUID) -> HttpResponse:
 
 
 def _edit(request: SignedIn, found: Adoption | None) -> HttpResponse:
-    form = AdoptionForm(request.POST or None, instance=found)
-    rows = Amendments(request.POST or None, initial=_initial(found), prefix="amendments")
+    form = AdoptionForm(request.POST or None, initial=_initial(found))
+    rows = Amendments(request.POST or None, initial=_amendments(found), prefix="amendments")
 
     def save(said: dict[str, Any]) -> Adoption:
         return adoptions.record_adoption(
@@ -90,9 +90,14 @@ def _said(rows: BaseFormSet) -> list[dict[str, Any]]:
     ]
 
 
-def _initial(found: Adoption | None) -> list[dict[str, Any]]:
-    amendments = found.amendments if found else []
-    return [{**one, "value": shown_value(one["value"])} for one in amendments]
+def _initial(found: Adoption | None) -> dict[str, Any]:
+    names = ("authority", "place", "since", "edition", "source")
+    return {name: getattr(found, name) for name in names} if found else {}
+
+
+def _amendments(found: Adoption | None) -> list[dict[str, Any]]:
+    kept = found.amendments if found else []
+    return [{**one, "value": shown_value(one["value"])} for one in kept]
 
 
 def _amended(row: Adoption) -> list[str]:

@@ -37,7 +37,7 @@ LOADS = Load.objects.select_related("site", "circuit__panel")
 def page(request: SignedIn, pk: UUID) -> HttpResponse:
     """What is known and what comes of it; a POST keeps one method's calculation."""
     site = fetch(SITES, request.user, pk=pk)
-    sheet = sheet_of(site, request.GET)
+    sheet = sheet_of(site, request.POST or request.GET)
     form = CalculationForm(request.POST or None, methods=sheet.methods, initial=sheet.chosen)
 
     def save(said: dict[str, Any]) -> Calculation:
