@@ -17,7 +17,7 @@ from contractor.guesses import Guesses
 from contractor.models import CustomerLink
 from contractor.services.links import open_link
 
-WRONG_LINKS = Guesses("wrong links", limit=30, minutes=10)
+WRONG_LINKS = Guesses("wrong-links", limit=30, minutes=10)
 
 
 def by_link(*purposes: CustomerLink.Purpose) -> Callable[[View], View]:

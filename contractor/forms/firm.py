@@ -57,10 +57,8 @@ class FirmForm(forms.ModelForm):
             "messages_until": ClockInput,
         }
         help_texts: ClassVar = {
-            "phone": _("Printed on every directory and told to customers."),
             "licence_number": _("Printed on every directory, permit sheet and mail."),
             "check_in_days": _("The mail that asks whether all is well."),
-            "messages_from": _("In the time zone of the customer’s site."),
         }
 
 

@@ -29,7 +29,6 @@ class CustomerForm(RevisedForm):
         }
         labels: ClassVar = {"street": _("Billing street"), "city": _("City")}
         help_texts: ClassVar = {
-            "phone": _("With area code, such as 614-555-0142."),
             "list_key": _("If you keep a list elsewhere: its number keeps the two together."),
         }
 
@@ -52,7 +51,6 @@ class SiteForm(RevisedForm):
             "access_notes": _(
                 "Shown to the crew on the day. Codes too: only your people see them."
             ),
-            "latitude": _("Decimal degrees. Left empty, the middle of the ZIP code stands in."),
         }
         widgets: ClassVar = {
             "latitude": forms.NumberInput({"step": "any"}),
@@ -61,10 +59,12 @@ class SiteForm(RevisedForm):
 
     def __init__(self, *args: Any, firm: Firm | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        if firm and self.instance._state.adding:
-            self.initial.setdefault("state", firm.state)
+        for name in ("authority", "utility"):
+            self.fields[name].empty_label = _("not known")
         if not self.instance._state.adding:
             self.fields["time_zone"].required = True
+        elif firm and not self.initial.get("state"):
+            self.initial["state"] = firm.state
 
 
 class ListForm(forms.Form):

@@ -69,7 +69,10 @@ def remove_site(*, site: Site, by: Person, rev: int | None) -> None:
         ) from error
 
 
-def checked(site: Site, values: Mapping[str, Any], placed: Placed) -> dict[str, Any]:
+def checked(
+    site: Site, values: Mapping[str, Any], placed: Placed = Placed.BY_HAND
+) -> dict[str, Any]:
+    """The values with the address in its normal form and the gaps filled. Raises Invalid."""
     address = {
         name: (values.get(name, getattr(site, name)) or "").strip()
         for name in ("street", "city", "state", "zip")

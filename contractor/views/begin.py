@@ -19,7 +19,7 @@ from contractor.queries.start import tasks
 from contractor.services import accounts
 from contractor.sign_in import MODEL_BACKEND, address
 
-SETUP_CODES = Guesses("set-up codes", limit=10, minutes=15)
+SETUP_CODES = Guesses("set-up-codes", limit=10, minutes=15)
 
 
 @open_to_all

@@ -21,7 +21,7 @@ from contractor.models import PasswordLetter
 from contractor.services.letters import owe_letter
 from contractor.sign_in import address
 
-ASKED = Guesses("forgotten passwords", limit=10, minutes=60)
+ASKED = Guesses("forgotten-passwords", limit=10, minutes=60)
 
 
 @open_to_all

@@ -56,7 +56,13 @@ def add_person(request: HttpRequest) -> HttpResponse:
     added = attempt(form, lambda values: _add(request, values))
     if added is None:
         return page(request, "contractor/person_form.html", form)
-    messages.success(request, _("%s is added.") % added)
+    mailed = form.cleaned_data["invite"]
+    told = (
+        _("%s is added, and gets a mail with which to set a password.")
+        if mailed
+        else _("%s is added.")
+    )
+    messages.success(request, told % added)
     return redirect("person", added.pk)
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 from django.test import Client
 
-from contractor.models import Firm, Person
+from contractor.models import Firm, Person, Site
+from tests.factories import jobs
 from tests.factories.contractor import (
     CoordinatorFactory,
+    CrewFactory,
     FirmFactory,
     OwnerFactory,
     TechnicianFactory,
@@ -53,3 +55,11 @@ def as_coordinator(coordinator: Person) -> Client:
 @pytest.fixture
 def as_technician(technician: Person) -> Client:
     return browser_of(technician)
+
+
+@pytest.fixture
+def crews_site(technician: Person) -> Site:
+    """A site where the technician's crew has a visit, and so the technician may see it."""
+    booked = jobs.job()
+    booked.visits.update(crew=CrewFactory(people=[technician]))
+    return booked.site
