@@ -34,7 +34,7 @@ def walk_through(*, job: Job, link: CustomerLink | None, firm: Firm) -> Letter:
         lines=tuple(lines),
         button=(_("Open my panel page"), address("customer-page", link.token)) if link else None,
         cautions=cautions(job) if link else (),
-        after=(_("In about a week we will ask you whether all is well. Call us any time before."),),
+        after=(_asking_in(firm.check_in_days),),
     )
 
 
