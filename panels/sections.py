@@ -2,9 +2,23 @@
 
 from __future__ import annotations
 
+from contractor.access import Right, may
 from contractor.models import Person, Site
 from contractor.sections import Section
+from panels.queries import records
+from panels.views.one_line import one_line
 
 
 def for_site(site: Site, person: Person) -> Section | None:
-    return None
+    """The panels in use, what feeds what, and the sources. Whoever sees the site sees them."""
+    panels = list(records.panels_of(site))
+    sources = list(records.sources_of(site))
+    context = {
+        "site": site,
+        "panels": panels,
+        "sources": sources,
+        "drawing": one_line(panels, sources),
+        "retired": site.panels.exclude(retired_at=None).order_by("-retired_at"),
+        "may_record": may(person, Right.FIELD),
+    }
+    return Section("panels/site_section.html", context)

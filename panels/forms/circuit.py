@@ -37,18 +37,18 @@ class CircuitForm(RevisedForm):
     """`place` says spaces and poles at once, as a schedule does: 5, or 1,3, or 5a."""
 
     place = forms.CharField(
-        label=gettext_lazy("spaces"),
+        label=gettext_lazy("Spaces"),
         max_length=20,
         help_text=gettext_lazy("5 is one pole, 1,3 two poles, 5a the upper half of a tandem."),
     )
     swap = forms.BooleanField(
-        label=gettext_lazy("change places with the breaker that sits there"), required=False
+        label=gettext_lazy("Change places with the breaker that sits there"), required=False
     )
     feeds = forms.ModelChoiceField(
-        label=gettext_lazy("panel it feeds"),
+        label=gettext_lazy("Panel it feeds"),
         queryset=Panel.objects.none(),
         required=False,
-        empty_label=gettext_lazy("none on record"),
+        empty_label=gettext_lazy("None on record"),
     )
     field_order = ("place", "swap", "rating_a", "kind", "name", "feeds")
 

@@ -34,7 +34,7 @@ HELP = {
 class PanelForm(RevisedForm):
     """The nameplate and what feeds it; what does not fit is said by the service at its field."""
 
-    fed = forms.ChoiceField(label=gettext_lazy("fed from"), widget=Choices, initial=SERVICE)
+    fed = forms.ChoiceField(label=gettext_lazy("Fed from"), widget=Choices, initial=SERVICE)
 
     class Meta:
         model = Panel

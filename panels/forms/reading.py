@@ -25,12 +25,12 @@ class ReadingForm(forms.Form):
 
     measured: Measured
     circuit = CircuitHere(
-        label=gettext_lazy("circuit"),
+        label=gettext_lazy("Circuit"),
         queryset=Circuit.objects.none(),
         required=False,
-        empty_label=gettext_lazy("the panel itself"),
+        empty_label=gettext_lazy("The panel itself"),
     )
-    instrument = forms.CharField(label=gettext_lazy("instrument"), max_length=80, required=False)
+    instrument = forms.CharField(label=gettext_lazy("Instrument"), max_length=80, required=False)
 
     def __init__(self, *args: Any, panel: Panel, **kwargs: Any) -> None:
         super().__init__(*args, prefix=self.measured.value, **kwargs)
@@ -73,10 +73,10 @@ class VoltageForm(ReadingForm):
 
 class InsulationForm(ReadingForm):
     measured = Measured.INSULATION
-    between = forms.ChoiceField(label=gettext_lazy("between"))
-    value = forms.FloatField(label=gettext_lazy("insulation resistance, MΩ"))
-    test_v = forms.IntegerField(label=gettext_lazy("test voltage, V DC"), initial=500)
-    temperature_c = forms.FloatField(label=gettext_lazy("temperature, °C"), required=False)
+    between = forms.ChoiceField(label=gettext_lazy("Between"))
+    value = forms.FloatField(label=gettext_lazy("Insulation resistance, MΩ"))
+    test_v = forms.IntegerField(label=gettext_lazy("Test voltage, V DC"), initial=500)
+    temperature_c = forms.FloatField(label=gettext_lazy("Temperature, °C"), required=False)
     field_order = ("between", "value", "test_v", "temperature_c")
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -88,13 +88,13 @@ class InsulationForm(ReadingForm):
 class TorqueForm(ReadingForm):
     measured = Measured.TORQUE
     between = forms.CharField(
-        label=gettext_lazy("terminal"),
+        label=gettext_lazy("Terminal"),
         max_length=20,
         help_text=gettext_lazy("e.g. Main lug A, Neutral lug."),
     )
-    value = forms.FloatField(label=gettext_lazy("torque, lb-in"))
+    value = forms.FloatField(label=gettext_lazy("Torque, lb-in"))
     marked_value = forms.FloatField(
-        label=gettext_lazy("value marked on the equipment, lb-in"), required=False
+        label=gettext_lazy("Value marked on the equipment, lb-in"), required=False
     )
     field_order = ("between", "value", "marked_value")
 

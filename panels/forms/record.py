@@ -18,7 +18,7 @@ from panels.rules.filling import Fit, Size
 from panels.rules.layout import Half
 
 # Within a thumb's reach; any other rating is typed. Common practice, no source.
-RATINGS = (15, 20, 25, 30, 40, 50, 60, 70, 80, 90, 100, 125)
+RATINGS = (15, 20, 25, 30, 40, 50, 60, 70, 80, 100, 125)
 KEY_LABELS = {
     Size.ONE: _("1-pole"),
     Size.TWO: _("2-pole"),
@@ -58,19 +58,19 @@ class RecordForm(forms.Form):
         required=False,
         choices=[("", ""), *((half.value, half.label) for half in Half)],
     )
-    size = forms.ChoiceField(label=_("breaker"), widget=Segmented)
-    rating = forms.ChoiceField(label=_("rating, A"), widget=Segmented, required=False)
+    size = forms.ChoiceField(label=_("Breaker"), widget=Segmented)
+    rating = forms.ChoiceField(label=_("Rating, A"), widget=Segmented, required=False)
     other = forms.IntegerField(
-        label=_("other rating, A"), required=False, min_value=1, max_value=6000
+        label=_("Other rating, A"), required=False, min_value=1, max_value=6000
     )
-    kind = forms.ChoiceField(label=_("what hangs on it"), widget=Segmented)
-    name = forms.CharField(label=_("what it serves"), max_length=80, required=False)
+    kind = forms.ChoiceField(label=_("What hangs on it"), widget=Segmented)
+    name = forms.CharField(label=_("What it serves"), max_length=80, required=False)
     pick = forms.CharField(max_length=80, required=False, widget=forms.HiddenInput)
     feeds = forms.ModelChoiceField(
-        label=_("panel it feeds"),
+        label=_("Panel it feeds"),
         queryset=Panel.objects.none(),
         required=False,
-        empty_label=_("not on record yet"),
+        empty_label=_("Not on record yet"),
     )
     vars().update(fields_for_model(Circuit, fields=DETAILS, widgets={"wire_material": Segmented}))
 

@@ -39,10 +39,10 @@ class CircuitAt(forms.ModelChoiceField):
 
 class SourceForm(RevisedForm):
     circuit = CircuitAt(
-        label=gettext_lazy("connected at"),
+        label=gettext_lazy("Connected at"),
         queryset=Circuit.objects.none(),
         required=False,
-        empty_label=gettext_lazy("not at a breaker here, or not known"),
+        empty_label=gettext_lazy("Not at a breaker here, or not known"),
     )
 
     class Meta:

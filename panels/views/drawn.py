@@ -25,9 +25,10 @@ METALS = {Circuit.Material.COPPER.value: "Cu", Circuit.Material.ALUMINIUM.value:
 
 @dataclass(frozen=True, kw_only=True)
 class HalfCell:
-    """One breaker of a tandem."""
+    """One breaker of a tandem: `mark` is a or b, `place` the space with it."""
 
     mark: str
+    place: str
     name: str
     amps: int | None
     url: str
@@ -146,7 +147,8 @@ def half_cell(
     circuit = part.item
     if circuit is None:
         return HalfCell(
-            mark=part.mark,
+            mark=part.mark[-1],
+            place=part.mark,
             name=_("Space"),
             amps=None,
             url=space_url(part.mark),
@@ -154,7 +156,8 @@ def half_cell(
         )
     beside = _(" (with %(mark)s)") % {"mark": part.beside} if part.beside else ""
     return HalfCell(
-        mark=part.mark,
+        mark=part.mark[-1],
+        place=part.mark,
         name=called(circuit) + beside,
         amps=circuit.rating_a,
         url=reverse("circuit", args=[circuit.pk]),

@@ -36,6 +36,10 @@ class JudgedReading:
         return self.judgement.finding.label
 
     @property
+    def value(self) -> str:
+        return f"{self.reading.value:g}"
+
+    @property
     def unit(self) -> str:
         return UNITS[self.reading.kind]
 
@@ -46,6 +50,7 @@ class Sheet:
 
     panel: Panel
     is_editable: bool
+    whereabouts: str
     cells: list[tuple[str, Any]]
     schedule: drawn.Schedule
     breakers: int
@@ -69,6 +74,7 @@ def sheet_of(panel: Panel, *, editable: bool) -> Sheet:
     return Sheet(
         panel=panel,
         is_editable=editable,
+        whereabouts=whereabouts(panel),
         cells=cells(panel),
         schedule=drawn.schedule(
             panel, found, space_url=lambda mark: f"{record}?space={mark}" if editable else ""
@@ -105,7 +111,6 @@ def judged(panel: Panel, found: Sequence[Reading]) -> list[JudgedReading]:
 def cells(panel: Panel) -> list[tuple[str, Any]]:
     """The nameplate as it stands in the title block; what is not recorded is left out."""
     amps = _("%(amps)s A")
-    short = _("%(ka)s kA")
     rating = amps % {"amps": panel.rating_a}
     if panel.bus_a != panel.rating_a:
         rating += _(", bus %(bus)s A") % {"bus": panel.bus_a}
@@ -114,18 +119,15 @@ def cells(panel: Panel) -> list[tuple[str, Any]]:
         (_("Main"), amps % {"amps": panel.main_a} if panel.main_a else _("main lugs only")),
         (_("System"), System(panel.system).label),
         (_("Spaces"), panel.spaces),
-        (
-            _("Short circuit"),
-            short % {"ka": f"{panel.interrupting_ka:g}"} if panel.interrupting_ka else "",
-        ),
-        (_("Mounting"), mounting(panel)),
         (_("Fed from"), fed_from(panel)),
     ]
 
 
-def mounting(panel: Panel) -> str:
+def whereabouts(panel: Panel) -> str:
+    """Where it is and how it is set, as one line."""
     how = str(panel.get_mounting_display())
-    return _("%(how)s, outdoors") % {"how": how} if panel.outdoors else how
+    parts = [panel.location, how, _("outdoors") if panel.outdoors else ""]
+    return ", ".join(part for part in parts if part)
 
 
 def fed_from(panel: Panel) -> str:
