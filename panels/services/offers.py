@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from contractor.models import Site
@@ -16,7 +17,8 @@ TELLING: tuple[tuple[str, Kind], ...] = (
     ("heat pump", Kind.HEAT_PUMP),
     ("water heater", Kind.WATER_HEATER),
     ("air handler", Kind.SUPPLEMENT),
-    ("air condition", Kind.COOLING),
+    ("air conditioner", Kind.COOLING),
+    ("air conditioning", Kind.COOLING),
     ("a/c", Kind.COOLING),
     ("condenser", Kind.COOLING),
     ("cooktop", Kind.COOKTOP),
@@ -29,7 +31,8 @@ TELLING: tuple[tuple[str, Kind], ...] = (
     ("vehicle", Kind.VEHICLE),
     ("car charger", Kind.VEHICLE),
     ("dishwasher", Kind.APPLIANCE),
-    ("dispos", Kind.APPLIANCE),
+    ("disposer", Kind.APPLIANCE),
+    ("disposal", Kind.APPLIANCE),
     ("microwave", Kind.APPLIANCE),
     ("pump", Kind.MOTOR),
     ("hot tub", Kind.OTHER),
@@ -63,10 +66,13 @@ def offers(site: Site) -> list[Offer]:
 
 def kind_of(name: str) -> Kind | None:
     """The kind of load a circuit's name tells, or None."""
-    said = f" {name.casefold()} "
-    if any(word in said for word in NOT_THE_THING):
+    if any(_says(name, words) for words in NOT_THE_THING):
         return None
-    return next((kind for words, kind in TELLING if f" {words}" in said), None)
+    return next((kind for words, kind in TELLING if _says(name, words)), None)
+
+
+def _says(name: str, words: str) -> bool:
+    return re.search(rf"\b{re.escape(words)}s?\b", name, re.IGNORECASE) is not None
 
 
 def volts_of(circuit: Circuit) -> float:

@@ -1,0 +1,186 @@
+"""The facts of a home and its loads, over the API."""
+
+from __future__ import annotations
+
+import uuid
+from typing import Any, cast
+
+from django.core.exceptions import ObjectDoesNotExist
+from django.http import Http404
+from drf_spectacular.utils import extend_schema
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from contractor.access import Right, fetch, visible
+from contractor.api.pages import ByKey
+from contractor.api.revisions import base_rev, with_etag
+from contractor.api.rights import HasRight
+from contractor.api.schema import IF_MATCH, ProblemSerializer
+from contractor.models import Person, Site
+from contractor.services.saving import made_before
+from panels.models import Circuit, Home, Load
+from panels.rules.dwelling import Kind
+from panels.rules.supply import SUPPLIES
+from panels.services import load as services
+
+
+class HomeFields(serializers.Serializer[Any]):
+    floor_area_ft2 = serializers.FloatField()
+    small_appliance_circuits = serializers.IntegerField(min_value=0)
+    laundry_circuits = serializers.IntegerField(min_value=0)
+    system = serializers.ChoiceField([system.value for system in SUPPLIES], required=False)
+    service_a = serializers.IntegerField(required=False, allow_null=True)
+    is_feeder = serializers.BooleanField(required=False)
+    managed_a = serializers.FloatField(required=False, allow_null=True)
+
+
+class HomeOutput(HomeFields):
+    id = serializers.UUIDField()
+    site = serializers.UUIDField(source="site_id")
+    rev = serializers.IntegerField()
+
+
+class LoadSaid(serializers.Serializer[Any]):
+    """What a nameplate says, and what the code asks about it."""
+
+    kind = serializers.ChoiceField([kind.value for kind in Kind])
+    name = serializers.CharField(max_length=80, required=False, allow_blank=True)
+    nameplate = serializers.FloatField(required=False, allow_null=True)
+    unit = serializers.ChoiceField(Load.Unit.choices, required=False)
+    volts = serializers.FloatField(required=False, allow_null=True)
+    power_factor = serializers.FloatField(required=False, allow_null=True)
+    count = serializers.IntegerField(required=False, min_value=1)
+    leg = serializers.ChoiceField(["A", "B", "C"], required=False, allow_blank=True)
+    motor = serializers.BooleanField(required=False)
+    horsepower = serializers.FloatField(required=False, allow_null=True)
+    controlled_separately = serializers.BooleanField(required=False)
+    locked_out = serializers.BooleanField(required=False)
+    continuous = serializers.BooleanField(required=False)
+    managed = serializers.BooleanField(required=False)
+    new = serializers.BooleanField(required=False)
+
+
+class LoadFields(LoadSaid):
+    circuit = serializers.PrimaryKeyRelatedField(
+        queryset=Circuit.objects, required=False, allow_null=True
+    )
+
+
+class LoadInput(LoadFields):
+    id = serializers.UUIDField(required=False, help_text="Made by the device; repeats are safe.")
+
+
+class LoadOutput(LoadSaid):
+    id = serializers.UUIDField()
+    site = serializers.UUIDField(source="site_id")
+    circuit = serializers.UUIDField(source="circuit_id", allow_null=True)
+    rev = serializers.IntegerField()
+
+
+class HomeView(APIView):
+    """The dwelling's facts; the first PUT records them, later ones name their base."""
+
+    permission_classes = (HasRight,)
+    right = Right.FIELD
+
+    @extend_schema(operation_id="site_home_retrieve", responses=HomeOutput)
+    def get(self, request: Request, pk: uuid.UUID) -> Response:
+        home = _home(fetch(Site, request.user, pk=pk))
+        if home is None:
+            raise Http404
+        return with_etag(HomeOutput(home).data, home)
+
+    @extend_schema(
+        operation_id="site_home_update",
+        parameters=[IF_MATCH],
+        request=HomeFields,
+        responses={200: HomeOutput, 201: HomeOutput},
+    )
+    def put(self, request: Request, pk: uuid.UUID) -> Response:
+        site = fetch(Site, request.user, pk=pk)
+        known = _home(site)
+        rev = base_rev(request) if known else None
+        asked = HomeFields(data=request.data)
+        asked.is_valid(raise_exception=True)
+        home = services.record_home(
+            site=site, by=cast(Person, request.user), rev=rev, **asked.validated_data
+        )
+        return with_etag(HomeOutput(home).data, home, status=200 if known else 201)
+
+
+class LoadsView(APIView):
+    """The loads of a home; add one."""
+
+    permission_classes = (HasRight,)
+    right = Right.FIELD
+
+    @extend_schema(
+        operation_id="site_loads_list",
+        parameters=ByKey.parameters(),
+        responses=ByKey.page_of(LoadOutput),
+    )
+    def get(self, request: Request, pk: uuid.UUID) -> Response:
+        site = fetch(Site, request.user, pk=pk)
+        rows = visible(Load.objects.filter(site=site), cast(Person, request.user))
+        return ByKey.answer(request, rows, LoadOutput)
+
+    @extend_schema(
+        operation_id="site_loads_create",
+        request=LoadInput,
+        responses={200: LoadOutput, 201: LoadOutput, 409: ProblemSerializer},
+    )
+    def post(self, request: Request, pk: uuid.UUID) -> Response:
+        site = fetch(Site, request.user, pk=pk)
+        asked = LoadInput(data=request.data)
+        asked.is_valid(raise_exception=True)
+        said = dict(asked.validated_data)
+        key = said.pop("id", None)
+        there = made_before(Load, key, {**said, "site": site}, but=("name",))
+        if there is not None:
+            return with_etag(LoadOutput(there).data, there)
+        made = services.add_load(site=site, by=cast(Person, request.user), id=key, **said)
+        return with_etag(LoadOutput(made).data, made, status=201)
+
+
+class LoadView(APIView):
+    """One load."""
+
+    permission_classes = (HasRight,)
+    right = Right.FIELD
+
+    @extend_schema(operation_id="loads_retrieve", responses=LoadOutput)
+    def get(self, request: Request, pk: uuid.UUID) -> Response:
+        load = fetch(Load, request.user, pk=pk)
+        return with_etag(LoadOutput(load).data, load)
+
+    @extend_schema(
+        operation_id="loads_partial_update",
+        parameters=[IF_MATCH],
+        request=LoadFields(partial=True),
+        responses=LoadOutput,
+    )
+    def patch(self, request: Request, pk: uuid.UUID) -> Response:
+        rev, load = base_rev(request), fetch(Load, request.user, pk=pk)
+        asked = LoadFields(data=request.data, partial=True)
+        asked.is_valid(raise_exception=True)
+        changed = services.change_load(
+            load=load, by=cast(Person, request.user), rev=rev, **asked.validated_data
+        )
+        return with_etag(LoadOutput(changed).data, changed)
+
+    @extend_schema(
+        operation_id="loads_destroy", parameters=[IF_MATCH], request=None, responses={204: None}
+    )
+    def delete(self, request: Request, pk: uuid.UUID) -> Response:
+        rev, load = base_rev(request), fetch(Load, request.user, pk=pk)
+        services.remove_load(load=load, by=cast(Person, request.user), rev=rev)
+        return Response(status=204)
+
+
+def _home(site: Site) -> Home | None:
+    try:
+        return site.home
+    except ObjectDoesNotExist:
+        return None
