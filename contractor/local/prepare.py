@@ -8,6 +8,7 @@ import os
 from pathlib import Path
 
 import django
+from django.contrib.auth import get_user_model
 from django.core.management import call_command
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
@@ -32,9 +33,10 @@ def main() -> None:
 
 
 def load_once(demo: Path) -> None:
-    """Load the demo if it is due; an interrupted load is due still, at the next start."""
+    """Load the demo if it is due; one whose load was interrupted is still due at the next start."""
     if demo.exists() and demo.read_text() == "due":
-        call_command("load_demo")
+        if not get_user_model().objects.exists():
+            call_command("load_demo")
         demo.write_text("loaded")
 
 
