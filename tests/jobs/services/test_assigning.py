@@ -251,17 +251,22 @@ class NeverHalfWritten(TestCase):
                 promised_from=later, promised_until=later + dt.timedelta(hours=1)
             )
         before = (Assignment.objects.count(), Override.objects.count())
-        overrides = dict.fromkeys(insisted, "because")
+        refused = self.refused(visit, people, starts, dict.fromkeys(insisted, "because"))
+        if refused is None:
+            assert wrong <= insisted
+            assert {row.code for row in visit.overrides.all()} == set(wrong)
+            return
+        assert before == (Assignment.objects.count(), Override.objects.count())
+        fresh = Visit.objects.get(pk=visit.pk)
+        assert (fresh.state, fresh.crew) == (VisitState.UNPLANNED, None)
+        assert {reason.code for reason in refused.reasons}.isdisjoint(insisted)
+
+    def refused(self, visit, people, starts, overrides) -> Several | None:
         try:
             assign(visit, make.crew(*people), starts, overrides=overrides)
         except Several as refused:
-            assert before == (Assignment.objects.count(), Override.objects.count())
-            fresh = Visit.objects.get(pk=visit.pk)
-            assert (fresh.state, fresh.crew) == (VisitState.UNPLANNED, None)
-            assert {reason.code for reason in refused.reasons}.isdisjoint(insisted)
-        else:
-            assert wrong <= insisted
-            assert {row.code for row in visit.overrides.all()} == set(wrong)
+            return refused
+        return None
 
 
 @pytest.mark.django_db(transaction=True)
