@@ -3,85 +3,97 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any, cast
+from typing import Any
 
-from django.core.exceptions import PermissionDenied
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from contractor.access import Right, fetch, may, visible
+from contractor.access import Right, fetch, visible
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
+from contractor.api.rights import HasRight
 from contractor.api.schema import IF_MATCH
-from contractor.models import Person
 from followups.models import Callback
 from followups.models.callbacks import CALLBACK_STATES
 from followups.queries import callbacks as queries
-from followups.services import callbacks
+from followups.services import callbacks as services
+
+STATES = [state for state, _label in CALLBACK_STATES]
+CAUSES = Callback.Cause.values
 
 
-class CallbackOutput(serializers.Serializer[Any]):
-    id = serializers.UUIDField()
-    rev = serializers.IntegerField()
-    job = serializers.UUIDField(source="job_id")
-    visit = serializers.UUIDField(source="visit_id", allow_null=True)
-    crew = serializers.IntegerField(source="crew_id", allow_null=True)
-    booked_as = serializers.UUIDField(source="booked_as_id", allow_null=True)
-    state = serializers.ChoiceField(CALLBACK_STATES)
-    what = serializers.CharField()
-    cause = serializers.CharField()
-    cause_text = serializers.CharField()
-    note = serializers.CharField()
-    resolution = serializers.CharField()
-    opened_at = serializers.DateTimeField()
-    closed_at = serializers.DateTimeField(allow_null=True)
+class CallbackFields(serializers.Serializer[Any]):
+    """What may be written: booking and closing are done on the page, by the office."""
 
-
-class CallbackInput(serializers.Serializer[Any]):
-    cause = serializers.ChoiceField(Callback.Cause.choices, required=False, allow_blank=True)
+    cause = serializers.ChoiceField(CAUSES, required=False, allow_blank=True)
     cause_text = serializers.CharField(max_length=200, required=False, allow_blank=True)
     note = serializers.CharField(max_length=5000, required=False, allow_blank=True)
 
 
-class CallbackList(APIView):
+class CallbackOutput(CallbackFields):
+    id = serializers.UUIDField()
+    job = serializers.UUIDField(source="job_id")
+    visit = serializers.UUIDField(source="visit_id", allow_null=True)
+    crew = serializers.IntegerField(source="crew_id", allow_null=True)
+    booked_as = serializers.UUIDField(source="booked_as_id", allow_null=True)
+    state = serializers.ChoiceField(STATES)
+    what = serializers.CharField()
+    resolution = serializers.CharField()
+    opened_at = serializers.DateTimeField()
+    closed_at = serializers.DateTimeField(allow_null=True)
+    rev = serializers.IntegerField()
+    changed_at = serializers.DateTimeField()
+
+
+class CallbacksView(APIView):
     """The callbacks this person may see: the office all, a technician those of their sites."""
 
+    permission_classes = (HasRight,)
+    right = Right.FIELD
+
     @extend_schema(
-        parameters=[OpenApiParameter("state", enum=[state for state, _label in CALLBACK_STATES])],
-        responses=CallbackOutput(many=True),
+        operation_id="callbacks_list",
+        parameters=[OpenApiParameter("state", enum=STATES), *ByKey.parameters()],
+        responses=ByKey.page_of(CallbackOutput),
     )
     def get(self, request: Request) -> Response:
-        rows = visible(queries.callbacks(), cast(Person, request.user))
-        if state := request.query_params.get("state"):
-            rows = rows.filter(state=state)
-        pages = ByKey()
-        page = pages.paginate_queryset(rows, request, view=self)
-        return pages.get_paginated_response(CallbackOutput(page, many=True).data)
+        rows = visible(queries.callbacks(), request.user)
+        state = request.query_params.get("state")
+        return ByKey.answer(request, rows.filter(state=state) if state else rows, CallbackOutput)
 
 
-class OneCallback(APIView):
-    @extend_schema(responses=CallbackOutput)
+class CallbackView(APIView):
+    """One callback; its cause and note."""
+
+    permission_classes = (HasRight,)
+    right = Right.FIELD
+    right_to_write = Right.OFFICE
+
+    @extend_schema(operation_id="callbacks_retrieve", responses=CallbackOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
-        callback = fetch(Callback, cast(Person, request.user), pk=pk)
-        return with_etag(CallbackOutput(callback).data, callback)
+        found = fetch(Callback, request.user, pk=pk)
+        return with_etag(CallbackOutput(found).data, found)
 
-    @extend_schema(request=CallbackInput, responses=CallbackOutput, parameters=[IF_MATCH])
+    @extend_schema(
+        operation_id="callbacks_partial_update",
+        parameters=[IF_MATCH],
+        request=CallbackFields(partial=True),
+        responses=CallbackOutput,
+    )
     def patch(self, request: Request, pk: uuid.UUID) -> Response:
-        """Cause and note, by the office. Booking and closing are done on the page."""
-        if not may(cast(Person, request.user), Right.OFFICE):
-            raise PermissionDenied
-        said = CallbackInput(data=request.data)
-        said.is_valid(raise_exception=True)
-        changed = dict(said.validated_data)
-        if "note" in changed:
-            changed["text"] = changed.pop("note")
-        callback = callbacks.note(
-            callback=fetch(Callback, cast(Person, request.user), pk=pk),
-            by=cast(Person, request.user),
-            rev=base_rev(request),
-            **changed,
+        rev, found = base_rev(request), fetch(Callback, request.user, pk=pk)
+        asked = CallbackFields(data=request.data, partial=True)
+        asked.is_valid(raise_exception=True)
+        said = asked.validated_data
+        noted = services.note(
+            callback=found,
+            by=request.user,
+            rev=rev,
+            cause=said.get("cause"),
+            cause_text=said.get("cause_text"),
+            text=said.get("note"),
         )
-        return with_etag(CallbackOutput(callback).data, callback)
+        return with_etag(CallbackOutput(noted).data, noted)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, cast
+from typing import Any
 
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
@@ -10,11 +10,14 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from contractor.access import visible
+from contractor.access import Right, visible
 from contractor.api.pages import ByKey
-from contractor.models import Person
-from followups.models.answers import ANSWERS
+from contractor.api.rights import HasRight
+from followups.cadence.words import Answer
+from followups.models import Reply
 from followups.queries import replies as queries
+
+ANSWERS = [answer.value for answer in Answer]
 
 
 class ReplyOutput(serializers.Serializer[Any]):
@@ -24,24 +27,24 @@ class ReplyOutput(serializers.Serializer[Any]):
     text = serializers.CharField()
     answered_at = serializers.DateTimeField()
     handled_at = serializers.DateTimeField(allow_null=True)
-    photos = serializers.SerializerMethodField()
+    pictures = serializers.SerializerMethodField(help_text="How many came with it.")
 
-    def get_photos(self, reply: Any) -> int:
-        """How many pictures came with it."""
+    def get_pictures(self, reply: Reply) -> int:
         return len(reply.photos.all())
 
 
-class ReplyList(APIView):
+class RepliesView(APIView):
     """The answers this person may see: the office all, a technician those of their sites."""
 
+    permission_classes = (HasRight,)
+    right = Right.FIELD
+
     @extend_schema(
-        parameters=[OpenApiParameter("answer", enum=[answer for answer, _label in ANSWERS])],
-        responses=ReplyOutput(many=True),
+        operation_id="replies_list",
+        parameters=[OpenApiParameter("answer", enum=ANSWERS), *ByKey.parameters()],
+        responses=ByKey.page_of(ReplyOutput),
     )
     def get(self, request: Request) -> Response:
-        rows = visible(queries.replies(), cast(Person, request.user))
-        if answer := request.query_params.get("answer"):
-            rows = rows.filter(answer=answer)
-        pages = ByKey()
-        page = pages.paginate_queryset(rows, request, view=self)
-        return pages.get_paginated_response(ReplyOutput(page, many=True).data)
+        rows = visible(queries.replies(), request.user)
+        answer = request.query_params.get("answer")
+        return ByKey.answer(request, rows.filter(answer=answer) if answer else rows, ReplyOutput)

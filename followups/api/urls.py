@@ -2,11 +2,10 @@
 
 from django.urls import path
 
-from followups.api.callbacks import CallbackList, OneCallback
-from followups.api.replies import ReplyList
+from followups.api import callbacks, replies
 
 urlpatterns = [
-    path("callbacks/", CallbackList.as_view(), name="api-callbacks"),
-    path("callbacks/<uuid:pk>/", OneCallback.as_view(), name="api-callback"),
-    path("replies/", ReplyList.as_view(), name="api-replies"),
+    path("callbacks", callbacks.CallbacksView.as_view(), name="api-callbacks"),
+    path("callbacks/<uuid:pk>", callbacks.CallbackView.as_view(), name="api-callback"),
+    path("replies", replies.RepliesView.as_view(), name="api-replies"),
 ]
