@@ -42,6 +42,7 @@ def by_link(*purposes: CustomerLink.Purpose) -> Callable[[View], View]:
                 answer = view(request, link, **kwargs)
             return _kept_private(answer)
 
+        opened.by_link = purposes  # type: ignore[attr-defined]
         return opened
 
     return mark
