@@ -15,6 +15,8 @@ from jobs.queries.close_out import Row, Sheet
 from jobs.queries.measuring import Used
 from panels.forms.reading import ReadingForm
 from panels.models import Panel
+from panels.rules.layout import System
+from panels.rules.readings import conductors
 
 
 @dataclass
@@ -30,7 +32,13 @@ class Blanks:
     reading: ReadingForm | None = None
     panel: Panel | None = None
     panels: list[Panel] = field(default_factory=list)
+    is_first: bool = True
     fresh: uuid.UUID = field(default_factory=uuid.uuid4)
+
+    @property
+    def stays_open(self) -> bool:
+        """Voltages are typed once a panel; the others one after another."""
+        return self.is_first or bool(self.reading and (self.reading.errors or not self.values))
 
     @property
     def values(self) -> list[Any]:
@@ -55,9 +63,27 @@ def blanks(row: Row, sheet: Sheet, used: Used, *, panel: Panel | None = None) ->
     elif asks in MEASURED and used.panels:
         made.panels = used.panels
         made.panel = panel or likely_panel(row, sheet, used.panels)
-        made.reading = reading_form(line, made.panel, instrument=used.instruments[asks])
+        made.is_first = not any(one.reading.panel_id == made.panel.pk for one in row.readings)
+        made.reading = reading_form(line, made.panel, start=_start(row, made.panel, used))
         made.reading.fields["circuit"].choices = used.circuits(made.panel)  # type: ignore[attr-defined]
     return made
+
+
+def _start(row: Row, panel: Panel, used: Used) -> dict[str, Any]:
+    """What is most likely typed again, and what is most likely measured next."""
+    start: dict[str, Any] = {"instrument": used.instruments[row.line.asks]}
+    here = [one.reading for one in row.readings if one.reading.panel_id == panel.pk]
+    if row.readings:
+        last = row.readings[-1].reading
+        start |= {name: getattr(last, name) for name in AGAIN if getattr(last, name) is not None}
+    if row.line.asks == CloseOutKind.INSULATION:
+        measured = {reading.between for reading in here}
+        pairs = conductors(System(panel.system))
+        start["between"] = next((pair for pair in pairs if pair not in measured), pairs[0])
+    return start
+
+
+AGAIN = ("test_v", "temperature_c", "marked_value")
 
 
 def likely_panel(row: Row, sheet: Sheet, panels: list[Panel]) -> Panel:

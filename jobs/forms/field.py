@@ -21,11 +21,11 @@ from panels.models import Panel
 
 class NoteForm(WithRevision):
     text = forms.CharField(
-        label=_("Notes from the field"),
+        label=_("What the next one should know"),
         max_length=5000,
         required=False,
         widget=forms.Textarea({"rows": 4}),
-        help_text=_("Whoever comes next reads this. The customer does not."),
+        help_text=_("The customer does not read this."),
     )
 
 
@@ -69,9 +69,7 @@ class SignForm(WithRevision):
     """A name with its drawing; the name alone where nothing can be drawn."""
 
     signature_id = forms.UUIDField(widget=forms.HiddenInput, required=False)
-    signed_name = forms.CharField(
-        label=_("Name of the person signing"), max_length=120, required=False
-    )
+    signed_name = forms.CharField(label=_("Name of the person signing"), max_length=120)
     strokes = forms.CharField(widget=forms.HiddenInput, required=False, max_length=200_000)
     by_typed_name = forms.BooleanField(
         label=_("Signs by typed name"),
@@ -137,12 +135,10 @@ class PhotoForm(Blank):
 
 
 def reading_form(
-    line: CloseOutLine, panel: Panel, data: Any = None, *, instrument: str = ""
+    line: CloseOutLine, panel: Panel, data: Any = None, *, start: dict[str, Any] | None = None
 ) -> ReadingForm:
     """The panel room's own form for this kind of reading, told apart from its neighbours."""
-    return FORMS[line.asks](
-        data, panel=panel, auto_id=f"id_{line.pk}_%s", initial={"instrument": instrument}
-    )
+    return FORMS[line.asks](data, panel=panel, auto_id=f"id_{line.pk}_%s", initial=start or {})
 
 
 def batch_in(data: Any) -> uuid.UUID | None:

@@ -22,6 +22,9 @@ from panels.rules.layout import System
 from panels.rules.readings import Finding, Judgement
 from panels.services.directory import recorded_of
 
+MARKS = {Finding.WITHIN: "done", Finding.OUTSIDE: "late", Finding.UNJUDGED: "open"}
+UNITS = {"voltage": "V", "insulation": "MΩ", "torque": "lb-in"}
+
 
 @dataclass(frozen=True)
 class Judged:
@@ -34,6 +37,14 @@ class Judged:
     def is_outside(self) -> bool:
         return self.judgement.finding is Finding.OUTSIDE
 
+    @property
+    def mark(self) -> str:
+        return MARKS[self.judgement.finding]
+
+    @property
+    def unit(self) -> str:
+        return UNITS[self.reading.kind]
+
 
 @dataclass(frozen=True)
 class Row:
@@ -43,6 +54,15 @@ class Row:
     answered: bool
     readings: list[Judged]
     photos: list[Photo]
+
+    @property
+    def is_outside(self) -> bool:
+        return any(judged.is_outside for judged in self.readings)
+
+    @property
+    def sources(self) -> list[str]:
+        """The publications its readings were judged by, each once."""
+        return list(dict.fromkeys(filter(None, (one.judgement.source for one in self.readings))))
 
 
 @dataclass(frozen=True)

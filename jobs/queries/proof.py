@@ -121,7 +121,7 @@ def _signature(signature: Signature | None) -> Plain | None:
     if signature is None:
         return None
     return {
-        "name": signature.signed_name,
+        "signed_name": signature.signed_name,
         "strokes": signature.strokes,
         "by_typed_name": signature.by_typed_name,
         "absent_reason": signature.absent_reason,

@@ -27,7 +27,7 @@ class VisitPage:
     permits: list[Permit]
     inspections: list[Inspection]
     visits: list[Visit]
-    mine: set[object]
+    others: list[Visit]
     panels: list[Panel]
     sources: list[Source]
     photos: list[Photo]
@@ -72,7 +72,7 @@ def visit_page(visit: Visit, person: Person) -> VisitPage:
         permits=[row for row in job.permits.all() if row.state != PermitState.CANCELLED],
         inspections=list(job.inspections.all()),
         visits=list(job.visits.all()),
-        mine=set(visible(job.visits.all(), person).values_list("pk", flat=True)),
+        others=list(visible(Visit.objects.filter(job=job), person).exclude(pk=visit.pk)),
         panels=panels_of(visit),
         sources=list(Source.objects.filter(site=job.site).select_related("circuit__panel")),
         photos=list(

@@ -150,7 +150,7 @@ def test_what_was_proved_is_written_down_whole():
     assert readings[0]["source"].startswith("COMAR")
     photo = visit.photos.first()
     assert photo.sha256 in [one["sha256"] for one in by_label["photo"]["photos"]]
-    assert proved["signature"]["name"] == "Maren Holloway"
+    assert proved["signature"]["signed_name"] == "Maren Holloway"
     assert proved["signature"]["strokes"]["strokes"][0][0] == [20.0, 90.0]
     revision = DirectoryRevision.objects.get()
     assert [one["digest"] for one in proved["directories"]] == [revision.digest]
