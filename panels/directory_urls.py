@@ -14,6 +14,7 @@ urlpatterns = [
     path("directories/<uuid:pk>/card.pdf", directory.card, name="directory-card"),
     path("directories/<uuid:pk>/letter.svg", directory.picture, name="directory-picture"),
     path("sites/<uuid:pk>/directories.pdf", directory.whole_site, name="site-directories"),
+    path("sites/<uuid:pk>/customer-link/", directory.customer_link, name="customer-link"),
     path("home/<str:token>/", customer.page, name="customer-page"),
     path("home/<str:token>/directories.pdf", customer.directories, name="customer-directories"),
 ]

@@ -94,6 +94,9 @@ def _sheet(sheet: Sheet) -> dict[str, Any]:
         "draft": sheet.draft,
         "address": sheet.address,
         "qr": render.qr(sheet.address) if sheet.address else "",
+        "no_code": _("The code comes with the issue.")
+        if sheet.draft
+        else _("No live page: ask the firm for a new code."),
         "spaces": identity.spaces,
     }
 
@@ -174,7 +177,6 @@ def _words() -> dict[str, str]:
         "where": _("Where"),
         "sheet": _("Sheet"),
         "scan": _("Scan for the live page"),
-        "no_code": _("No live page: ask the firm for a new code."),
         "qr_alt": _("QR code of the live page,"),
         "sheet_of": _("Sheet %1 of %2"),
     }

@@ -72,14 +72,14 @@ def shown_value(value: Any) -> str:
 
 class AmendmentForm(forms.Form):
     field = forms.ChoiceField(
-        label=gettext_lazy("what is changed"),
+        label=gettext_lazy("What is changed"),
         choices=lambda: [("", gettext_lazy("nothing")), *amendable()],
     )
     value = forms.CharField(
-        label=gettext_lazy("its value there"),
+        label=gettext_lazy("Its value there"),
         help_text=gettext_lazy("e.g. 2 VA/ft2; 75 %; 4; 100 % to 8000 VA; 40 % of the rest"),
     )
-    source = forms.CharField(label=gettext_lazy("where that is written"), max_length=200)
+    source = forms.CharField(label=gettext_lazy("Where that is written"), max_length=200)
 
     def clean_value(self) -> Any:
         return read_value(self.cleaned_data["value"])
@@ -90,24 +90,24 @@ Amendments = forms.formset_factory(AmendmentForm, extra=2, max_num=20, can_delet
 
 class AdoptionForm(forms.Form):
     authority = forms.ModelChoiceField(
-        label=gettext_lazy("authority having jurisdiction"),
+        label=gettext_lazy("Authority having jurisdiction"),
         queryset=Authority.objects.all(),
         required=False,
         empty_label=gettext_lazy("none: for a place"),
     )
     place = forms.CharField(
-        label=gettext_lazy("or a place"),
+        label=gettext_lazy("Or a place"),
         required=False,
         max_length=120,
         help_text=gettext_lazy("A city and state, e.g. Harrow Mills, OH, or a state, e.g. OH."),
     )
-    since = forms.DateField(label=gettext_lazy("in force since"), widget=DayInput)
+    since = forms.DateField(label=gettext_lazy("In force since"), widget=DayInput)
     edition = forms.ChoiceField(
-        label=gettext_lazy("edition"),
+        label=gettext_lazy("Edition"),
         choices=lambda: [(edition.key, edition.title) for edition in EDITIONS.values()],
     )
     source = forms.CharField(
-        label=gettext_lazy("where this is written"),
+        label=gettext_lazy("Where this is written"),
         max_length=200,
         help_text=gettext_lazy("The ordinance or rule, so that it can be looked up."),
     )

@@ -27,6 +27,9 @@ SAID = (
 )  # fmt: skip
 
 
+KINDS = [("", _("choose a kind")), *((kind.value, kind.label) for kind in Kind)]
+
+
 def editions(empty: Any) -> list[tuple[str, Any]]:
     return [("", empty), *((edition.key, edition.title) for edition in EDITIONS.values())]
 
@@ -42,7 +45,7 @@ class LoadForm(RevisedForm):
     """Everything a load can say. What the nameplate lacks is refused by the service, in words."""
 
     circuit = CircuitAt(
-        label=_("on circuit"),
+        label=_("On circuit"),
         queryset=Circuit.objects.none(),
         required=False,
         empty_label=_("not on a circuit of the record"),
@@ -67,6 +70,7 @@ class LoadForm(RevisedForm):
         rows = here.select_related("panel").order_by("panel__name", "slots")
         self.fields["circuit"].queryset = rows
         self.fields["name"].required = False
+        self.fields["kind"].choices = KINDS
         self.fields["unit"].choices = Load.Unit.choices
         self.fields["leg"].choices = [("", _("both, or not known")), ("A", "A"), ("B", "B")]
 
@@ -92,6 +96,7 @@ class QuickLoadForm(forms.ModelForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["name"].required = False
+        self.fields["kind"].choices = KINDS
         self.fields["count"].initial = 1
         self.fields["unit"].initial = Load.Unit.VA
 
@@ -100,16 +105,16 @@ class BasisForm(forms.Form):
     """The day and, where no adoption is on record, the edition and who stated it."""
 
     on = forms.DateField(
-        label=_("edition in force on"),
+        label=_("Edition in force on"),
         required=False,
         widget=DayInput,
         help_text=_("Usually the day the permit is applied for. Empty: today."),
     )
     edition = forms.ChoiceField(
-        label=_("edition"), required=False, choices=lambda: editions(_("as adopted there"))
+        label=_("Edition"), required=False, choices=lambda: editions(_("as adopted there"))
     )
     stated_by = forms.CharField(
-        label=_("who stated it"),
+        label=_("Who stated it"),
         required=False,
         max_length=200,
         help_text=_("Only with an edition other than the adopted one."),
@@ -117,9 +122,9 @@ class BasisForm(forms.Form):
 
 
 class CalculationForm(BasisForm):
-    method = forms.ChoiceField(label=_("method"), widget=Segmented)
+    method = forms.ChoiceField(label=_("Method"), widget=Segmented)
     purpose = forms.CharField(
-        label=_("what it is for"),
+        label=_("What it is for"),
         required=False,
         max_length=200,
         help_text=_("Printed on the worksheet, e.g. permit application EL-26-0317."),

@@ -17,6 +17,7 @@ from panels.models.panels import Circuit
 from panels.rules.dwelling import Kind
 from panels.rules.layout import System
 from panels.rules.methods import METHODS
+from panels.rules.quantities import show
 from panels.rules.supply import SUPPLIES
 
 ABOVE_ZERO = [MinValueValidator(0.001)]
@@ -149,6 +150,11 @@ class Load(FieldRecord):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def rated(self) -> str:
+        """The nameplate as read, e.g. 5.5 kW; empty when it is not known."""
+        return f"{show(self.nameplate)} {self.unit}" if self.nameplate is not None else ""
 
 
 @kept()

@@ -63,7 +63,7 @@ def history(panel: Panel) -> list[Issued]:
     rows = list(panel.revisions.select_related("issued_by").order_by("-number"))
     read = [content.from_plain(row.content) for row in rows]
     told = [changes.changes(was, now) for now, was in pairwise(read)]
-    return [Issued(row, change) for row, change in zip(rows, [*told, []], strict=True)]
+    return [Issued(row, told[at] if at < len(told) else []) for at, row in enumerate(rows)]
 
 
 def in_force(site: Site) -> list[DirectoryRevision]:

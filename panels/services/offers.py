@@ -40,7 +40,7 @@ TELLING: tuple[tuple[str, Kind], ...] = (
     ("kiln", Kind.OTHER),
     ("welder", Kind.OTHER),
 )
-NOT_THE_THING = ("receptacle", "light", "hood")  # e.g. "range hood": lighting and small motors
+NOT_THE_THING = ("receptacle", "counter", "light", "hood")  # e.g. "range hood": lighting and small motors
 
 
 @dataclass(frozen=True)

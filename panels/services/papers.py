@@ -58,7 +58,9 @@ def preview(panel: Panel, *, by: Person, now: dt.datetime) -> bytes:
     """The letter page as the record stands now, marked as not issued (SVG)."""
     today = _day(panel.site, now)
     draft = Issue(number="–", date=today, by=by.name, change=_("not issued"))
-    return paper.picture(Sheet(directory=recorded(panel), issues=(draft,), draft=True))
+    address = door_address(panel, now=now)
+    sheet = Sheet(directory=recorded(panel), issues=(draft,), address=address, draft=True)
+    return paper.picture(sheet)
 
 
 def sheet_of(revision: DirectoryRevision, *, now: dt.datetime) -> Sheet:

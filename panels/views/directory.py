@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from uuid import UUID
 
+from django.conf import settings
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.text import slugify
 from django.utils.translation import gettext as _
-from django.views.decorators.http import require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from contractor.access import Right, SignedIn, fetch, may, needs
 from contractor.models import CustomerLink, Site
@@ -117,6 +119,24 @@ def whole_site(request: SignedIn, pk: UUID) -> HttpResponse:
     site = fetch(Site, request.user, pk=pk)
     made = papers.home(directory.in_force(site), now=timezone.now())
     return pdf(made, f"{slugify(site.street)}-directories.pdf")
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs(Right.OFFICE)
+def customer_link(request: SignedIn, pk: UUID) -> HttpResponse:
+    """The address to give to the customer; a POST makes it."""
+    site = fetch(Site.objects.select_related("customer"), request.user, pk=pk)
+    now = timezone.now()
+    if request.method == "POST":
+        link_for(site=site, purpose=CustomerLink.Purpose.MAIL, now=now)
+        return redirect("customer-link", pk=site.pk)
+    context = {
+        "site": site,
+        "link": standing_link(site=site, purpose=CustomerLink.Purpose.MAIL, now=now),
+        "host": settings.SITE_URL,
+        "trail": [(str(site), reverse("site", args=[site.pk])), (_("Customer’s page"), "")],
+    }
+    return render(request, "panels/customer_link.html", context)
 
 
 def pdf(made: bytes, name: str) -> HttpResponse:

@@ -9,12 +9,14 @@ from typing import Any
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
+from panels.directory.changes import Change
 from panels.models import Circuit, DirectoryRevision, Panel, Reading, Source
 from panels.queries import records
 from panels.rules import readings
 from panels.rules.layout import System
 from panels.rules.notices import Notice
 from panels.rules.readings import Judgement
+from panels.services import directory
 from panels.views import drawn
 from panels.views.one_line import OneLine, one_line
 
@@ -60,6 +62,7 @@ class Sheet:
     readings: list[JudgedReading]
     notices: list[tuple[Circuit | None, Notice]]
     revision: DirectoryRevision | None
+    differences: list[Change]
     lugs_to: list[Panel]
 
 
@@ -71,6 +74,7 @@ def sheet_of(panel: Panel, *, editable: bool) -> Sheet:
     record = reverse("panel-record", args=[panel.pk])
     taken = sum(len(seat.spaces) for _circuit, seat in found if not seat.poles[0].half)
     tandems = {pole.space for _circuit, seat in found for pole in seat.poles if pole.half}
+    revision = directory.latest(panel)
     return Sheet(
         panel=panel,
         is_editable=editable,
@@ -85,7 +89,8 @@ def sheet_of(panel: Panel, *, editable: bool) -> Sheet:
         sources=sources,
         readings=judged(panel, records.readings_of(panel)),
         notices=records.notices_of(panel, circuits),
-        revision=panel.revisions.select_related("issued_by").first(),
+        revision=revision,
+        differences=directory.differences_from(revision, panel) if revision else [],
         lugs_to=[one for one in live if one.fed_through_id == panel.pk],
     )
 

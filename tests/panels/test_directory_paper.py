@@ -185,3 +185,8 @@ def test_every_numbering_prints(numbering):
     )
     said = reading.text(card(directory))
     assert all(f"Outlet number {space}." in said for space in range(1, 13))
+
+
+def test_a_preview_without_a_code_says_when_it_comes():
+    said = reading.text(paper.letter([a_sheet(a_sub(), draft=True, address="")], made_at=AT))
+    assert "The code comes with the issue." in said
