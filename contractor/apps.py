@@ -1,3 +1,5 @@
+"""How the firm’s room is known to the project."""
+
 from django.apps import AppConfig
 
 

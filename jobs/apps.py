@@ -1,3 +1,5 @@
+"""How the jobs room is known to the project; its first kinds come with the migrations."""
+
 from typing import Any
 
 from django.apps import AppConfig

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass, field
 
-from django.utils import timezone
 from django.utils.formats import time_format
 
 from contractor.models import Person
@@ -68,7 +67,7 @@ class Consequence:
 
 def consequence(form: PlanForm, *, person: Person, now: dt.datetime) -> Consequence:
     if not (form.is_bound and form.is_valid_so_far()):
-        day = form.day_looked_at() or timezone.localdate()
+        day = form.day_looked_at() or now.astimezone(form.zone).date()
         return Consequence(day, queries.strips(person, on=day))
     said, zone = form.said(), form.zone
     starts_at, ends_at = said["starts_at"], form.ends_at()

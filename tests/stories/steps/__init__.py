@@ -1,0 +1,1 @@
+"""What people do, step by step, as the stories tell it."""
