@@ -5,6 +5,7 @@ import os
 import signal
 import time
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from threading import Event
 from types import FrameType
@@ -61,6 +62,8 @@ class Run:
             child = self.children.pop()
             child.stop()
             print(f"  {child.name} stopped")
+        with suppress(OSError):  # not there, or somebody's file is in it
+            self.layout.sockets.rmdir()
 
     def _add(self, started: Iterable[Child]) -> None:
         for child in started:
