@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any
+from typing import Any, cast
 
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
@@ -16,6 +16,7 @@ from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.rights import HasRight
 from contractor.api.schema import IF_MATCH
+from contractor.models import Person
 from followups.models import Callback
 from followups.models.callbacks import CALLBACK_STATES
 from followups.queries import callbacks as queries
@@ -60,7 +61,7 @@ class CallbacksView(APIView):
         responses=ByKey.page_of(CallbackOutput),
     )
     def get(self, request: Request) -> Response:
-        rows = visible(queries.callbacks(), request.user)
+        rows = visible(queries.callbacks(), cast(Person, request.user))
         state = request.query_params.get("state")
         return ByKey.answer(request, rows.filter(state=state) if state else rows, CallbackOutput)
 
@@ -90,7 +91,7 @@ class CallbackView(APIView):
         said = asked.validated_data
         noted = services.note(
             callback=found,
-            by=request.user,
+            by=cast(Person, request.user),
             rev=rev,
             cause=said.get("cause"),
             cause_text=said.get("cause_text"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, cast
 
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
@@ -13,6 +13,7 @@ from rest_framework.views import APIView
 from contractor.access import Right, visible
 from contractor.api.pages import ByKey
 from contractor.api.rights import HasRight
+from contractor.models import Person
 from followups.cadence.words import Answer
 from followups.models import Reply
 from followups.queries import replies as queries
@@ -45,6 +46,6 @@ class RepliesView(APIView):
         responses=ByKey.page_of(ReplyOutput),
     )
     def get(self, request: Request) -> Response:
-        rows = visible(queries.replies(), request.user)
+        rows = visible(queries.replies(), cast(Person, request.user))
         answer = request.query_params.get("answer")
         return ByKey.answer(request, rows.filter(answer=answer) if answer else rows, ReplyOutput)

@@ -104,6 +104,12 @@ class Message(models.Model):
                 condition=Q(state__in=["unsure", "failed", "held", "expired"]),
                 name="message_needs_a_person",
             ),
+            models.Index(fields=["-not_before"], name="message_by_time"),
+            models.Index(
+                fields=["sent_at"],
+                condition=Q(state="sent", kind="check_in"),
+                name="message_check_in_sent",
+            ),
         ]
 
     def __str__(self) -> str:

@@ -11,6 +11,8 @@ from followups.cadence.words import Answer, Kind, State
 from followups.models import Message, Reply
 from jobs.planning.words import JobState
 
+STILL_WORTH_ASKING = dt.timedelta(days=60)
+
 
 def check_in_of(link: CustomerLink) -> Message | None:
     """The check-in this link answers: the last one that left, else the last one owed."""
@@ -41,11 +43,14 @@ def questions_waiting() -> QuerySet[Reply]:
 
 
 def check_ins_unanswered(now: dt.datetime) -> QuerySet[Message]:
-    """Check-ins that left and have no answer, of jobs still closed, the oldest first."""
+    """Check-ins of the last 60 days that have no answer, of jobs still closed, the oldest first."""
     answered = Reply.objects.filter(job=OuterRef("job"), answered_at__gte=OuterRef("sent_at"))
     return (
         Message.objects.filter(
-            kind=Kind.CHECK_IN, state=State.SENT, sent_at__lte=now, job__state=JobState.CLOSED
+            kind=Kind.CHECK_IN,
+            state=State.SENT,
+            sent_at__range=(now - STILL_WORTH_ASKING, now),
+            job__state=JobState.CLOSED,
         )
         .exclude(Exists(answered))
         .select_related("job__site__customer")

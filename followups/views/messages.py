@@ -84,9 +84,10 @@ OFFERED: dict[State, tuple[str, ...]] = {
 def index(request: SignedIn) -> HttpResponse:
     state = request.GET.get("state", "")
     state = state if state in list(State) else ""
-    rows = queries.in_state(state) if state else queries.to_decide()
+    now = timezone.now()
+    rows = queries.in_state(state, now=now) if state else queries.to_decide()
     page = Paginator(rows, A_PAGE).get_page(request.GET.get("page"))
-    context = {"page": page, "state": state, "counts": queries.counts()}
+    context = {"page": page, "state": state, "counts": queries.counts(now=now)}
     return render(request, "followups/messages.html", context)
 
 

@@ -7,7 +7,7 @@ from django.template.loader import render_to_string
 
 from contractor.models import Person
 from followups import sections
-from followups.services import callbacks
+from followups.services import callbacks, praise
 from jobs.models import Job
 from tests.factories import followups as made
 from tests.factories import jobs as planned
@@ -54,3 +54,14 @@ def test_a_site_shows_callbacks_that_wait_and_nothing_when_there_is_nothing() ->
     section = sections.for_site(job.site, office)
     assert section is not None
     assert "It hums." in render_to_string(section.template, section.context)
+
+
+def test_the_day_says_that_there_is_praise_until_it_is_read() -> None:
+    ana = planned.person("Ana")
+    assert sections.for_day(ana) is None
+    made.answered(made.sent_check_in(ana), "well", "Very tidy.")
+    note = sections.for_day(ana)
+    assert note is not None
+    assert (note.text, note.url) == ("A customer has praised your work.", "/thanks/")
+    praise.mark_read(person=ana, now=made.WEEK_LATER)
+    assert sections.for_day(ana) is None
