@@ -203,6 +203,7 @@ class Circuit(FieldRecord):
             models.CheckConstraint(
                 condition=models.Q(kind="spare") | ~models.Q(name=""),
                 name="circuit_in_use_is_named",
+                violation_error_message=_("Say what it serves, or mark the breaker as a spare."),
             ),
         ]
         indexes: ClassVar = [

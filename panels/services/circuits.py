@@ -164,6 +164,8 @@ def save_seated(panel: Panel, *circuits: Circuit) -> None:
 
 def check(circuit: Circuit) -> None:
     checked(circuit, exclude=["slots", "panel"])
+    if circuit.kind == Circuit.Kind.SPARE and circuit.name.casefold() == "spare":
+        circuit.name = ""  # its kind says so already
     if circuit.kind != Circuit.Kind.SPARE and not circuit.name:
         sentence = _("Say what it serves, or mark the breaker as a spare.")
         raise Invalid("unnamed", sentence, fields={"name": sentence})
