@@ -9,6 +9,7 @@ from typing import Any, ClassVar
 from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
 from django.contrib.postgres.constraints import ExclusionConstraint
 from django.contrib.postgres.fields import RangeOperators
+from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models.functions import Lower
 from django.utils.crypto import salted_hmac
@@ -226,3 +227,7 @@ class Absence(models.Model):
 
     def __str__(self) -> str:
         return f"{self.person}: {self.get_reason_display()} {self.first_day} – {self.last_day}"
+
+    def clean(self) -> None:
+        if self.first_day and self.last_day and self.last_day < self.first_day:
+            raise ValidationError({"last_day": _("The last day comes before the first.")})

@@ -70,9 +70,16 @@ def remove_site(*, site: Site, by: Person, rev: int | None) -> None:
 
 
 def checked(
-    site: Site, values: Mapping[str, Any], placed: Placed = Placed.BY_HAND
+    site: Site,
+    values: Mapping[str, Any],
+    placed: Placed = Placed.BY_HAND,
+    *,
+    home_zone: str | None = None,
 ) -> dict[str, Any]:
-    """The values with the address in its normal form and the gaps filled. Raises Invalid."""
+    """The values with the address in its normal form and the gaps filled. Raises Invalid.
+
+    `home_zone` is the firm's time zone, for who checks many sites and asks once.
+    """
     address = {
         name: (values.get(name, getattr(site, name)) or "").strip()
         for name in ("street", "city", "state", "zip")
@@ -87,7 +94,7 @@ def checked(
     except ValidationError as error:
         raise invalid(error) from error
     checked = {**values, **normal}
-    return checked | _place(site, checked, placed) | _time_zone(site, checked)
+    return checked | _place(site, checked, placed) | _time_zone(site, checked, home_zone)
 
 
 def _place(site: Site, values: Mapping[str, Any], placed: Placed) -> dict[str, Any]:
@@ -111,7 +118,7 @@ def _place(site: Site, values: Mapping[str, Any], placed: Placed) -> dict[str, A
     return {"latitude": found.latitude, "longitude": found.longitude, "placed": Placed.BY_ZIP}
 
 
-def _time_zone(site: Site, values: Mapping[str, Any]) -> dict[str, Any]:
+def _time_zone(site: Site, values: Mapping[str, Any], home_zone: str | None) -> dict[str, Any]:
     """The zone as chosen, else that of the ZIP code, else the firm's own."""
     chosen = values.get("time_zone", site.time_zone)
     if chosen:
@@ -119,4 +126,4 @@ def _time_zone(site: Site, values: Mapping[str, Any]) -> dict[str, Any]:
     found = places.look_up(values["zip"])
     if found:
         return {"time_zone": found.time_zone}
-    return {"time_zone": (queries.firm() or Firm()).time_zone}
+    return {"time_zone": home_zone or (queries.firm() or Firm()).time_zone}

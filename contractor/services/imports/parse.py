@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
 from django.core.exceptions import ValidationError
+from django.db.models import Model
 from django.utils.translation import gettext as _
 
-from contractor import places
+from contractor import places, queries
 from contractor.duplicates import plain_name, plain_street
 from contractor.errors import Invalid
 from contractor.lists import Row
 from contractor.lists.customers import COLUMNS, CUSTOMER, SITE
-from contractor.models import Authority, Customer, Site, Utility
+from contractor.models import Authority, Customer, Firm, Site, Utility
 from contractor.services import customers, sites
 from contractor.services.saving import invalid
 
@@ -55,16 +57,18 @@ class Entry:
 
 @dataclass(frozen=True)
 class Names:
-    """Authorities and utilities by their name without case."""
+    """What rows may name: authorities and utilities without case; and the firm's time zone."""
 
     authorities: Mapping[str, Authority]
     utilities: Mapping[str, Utility]
+    home_zone: str
 
     @classmethod
     def load(cls) -> Names:
         return cls(
             {row.name.casefold(): row for row in Authority.objects.all()},
             {row.name.casefold(): row for row in Utility.objects.all()},
+            (queries.firm() or Firm()).time_zone,
         )
 
 
@@ -111,7 +115,7 @@ def _customer(entry: Entry, typed: Mapping[str, str]) -> None:
     try:
         values = customers.checked(values)
         record = Customer(**values)
-        record.clean_fields()
+        record.clean_fields(exclude=_silent(Customer) - {"name", *values})
     except (Invalid, ValidationError) as error:
         _blame(entry, error, CUSTOMER_HEADERS)
     else:
@@ -132,8 +136,8 @@ def _site(entry: Entry, typed: Mapping[str, str], names: Names) -> None:
         Problem(entry.line, SITE_HEADERS[name], says) for name, says in faults.items()
     ]
     try:
-        record = Site(**sites.checked(Site(), values, Site.Placed.BY_LIST))
-        record.clean_fields(exclude={"customer"})
+        record = Site(**sites.checked(Site(), values, home_zone=names.home_zone))
+        record.clean_fields(exclude=_silent(Site) - set(values))
     except (Invalid, ValidationError) as error:
         _blame(entry, error, SITE_HEADERS)
     else:
@@ -163,6 +167,12 @@ def _degrees(values: dict[str, Any]) -> dict[str, str]:
                 told = _("“%s” is not a number of degrees, such as 40.0517.")
                 faults[name] = told % values.pop(name)
     return faults
+
+
+@cache
+def _silent(model: type[Model]) -> frozenset[str]:
+    """Every column's name: what a row says nothing about needs no check."""
+    return frozenset(column.name for column in model._meta.fields)
 
 
 def _pad_zip(values: dict[str, Any]) -> None:

@@ -10,11 +10,12 @@ from django.db import IntegrityError
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from contractor import queries
 from contractor.errors import Invalid, Refused
 from contractor.history import recorded
 from contractor.lists import Row, fit, read
 from contractor.lists.customers import COLUMNS
-from contractor.models import Customer, Person, Site, UploadedList
+from contractor.models import Customer, Firm, Person, Site, UploadedList
 from contractor.services import customers, sites
 from contractor.services.imports.plan import Group, Part, Plan, Verb, plan
 
@@ -75,8 +76,9 @@ def _add(groups: list[Group], now: dt.datetime) -> None:
     except IntegrityError as error:
         told = _("Someone else was bringing in the same customers. Look at the list again.")
         raise Refused("list_overtaken", told) from error
+    home_zone = (queries.firm() or Firm()).time_zone
     new_sites = [
-        _new_site(group.record or group.added, part, now)
+        _new_site(group.record or group.added, part, now, home_zone)
         for group in groups
         for part in group.sites.values()
         if part.record is None
@@ -84,8 +86,8 @@ def _add(groups: list[Group], now: dt.datetime) -> None:
     Site.objects.bulk_create(new_sites, batch_size=500)
 
 
-def _new_site(customer: Customer | None, part: Part, now: dt.datetime) -> Site:
-    values = sites.checked(Site(), part.values, Site.Placed.BY_LIST)
+def _new_site(customer: Customer | None, part: Part, now: dt.datetime, home_zone: str) -> Site:
+    values = sites.checked(Site(), part.values, Site.Placed.BY_LIST, home_zone=home_zone)
     return Site(**values, customer=customer, created_at=now)
 
 
