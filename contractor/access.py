@@ -49,9 +49,9 @@ RIGHTS: dict[Right, frozenset[str]] = {
 TO_VISIT: dict[str, str] = {
     "jobs.visit": "",
     "jobs.job": "visits",
-    "jobs.photo": "visit",
+    "jobs.photo": "visit__job__visits",
     "jobs.closeoutline": "job__visits",
-    "jobs.signature": "visit",
+    "jobs.signature": "job__visits",
     "jobs.permit": "job__visits",
     "jobs.inspection": "job__visits",
     "jobs.hold": "visit",

@@ -25,7 +25,7 @@ class Blanks:
     the id the next thing sent from here will be kept under, however often it is sent."""
 
     words: forms.Form | None = None
-    button: forms.Form | None = None
+    fault: forms.Form | None = None  # the one that was sent and has something to say
     why_not: forms.Form | None = None
     sign: forms.Form | None = None
     absent: forms.Form | None = None

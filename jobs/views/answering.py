@@ -7,6 +7,7 @@ from collections.abc import Callable
 from functools import partial
 from typing import Any
 
+from django import forms
 from django.core import signing
 from django.http import Http404
 from django.urls import reverse
@@ -44,7 +45,7 @@ Fault = dict[str, Any] | None
 
 def _button(request: SignedIn, act: Callable[..., Any]) -> Fault:
     form = RevisionForm(request.POST)
-    return None if form.is_valid() and form.try_to(act) else {"button": form}
+    return None if form.is_valid() and form.try_to(act) else {"fault": form}
 
 
 def _typed(form: Blank, act: Callable[..., Any], name: str) -> Fault:
@@ -81,7 +82,7 @@ def measure(request: SignedIn, line: CloseOutLine) -> Fault:
     if not form.is_valid():
         return {"reading": form, "panel": panel}
     said = form.said()
-    how = {name: said[0][name] for name in said[0] if name not in ("kind", "between", "value")}
+    how: Any = {name: said[0][name] for name in said[0] if name not in ("kind", "between", "value")}
     try:
         made = measuring.measure(
             line=line, panel=panel, values={one["between"]: one["value"] for one in said}, how=how,
@@ -152,8 +153,10 @@ def answer(request: SignedIn, line: CloseOutLine) -> tuple[Fault, bool]:
 
 
 def with_faults(blanks: Blanks, fault: dict[str, Any]) -> Blanks:
-    for name, form in fault.items():
-        setattr(blanks, name, form)
+    for name, value in fault.items():
+        setattr(blanks, name, value)
+        if isinstance(value, forms.Form):
+            blanks.fault = value
     return blanks
 
 

@@ -148,8 +148,7 @@ def close(request: SignedIn, pk: str) -> HttpResponse:
     context = _common(request, found)
     start = {"rev": job.rev, "close_out_id": uuid.uuid4()}
     form = CloseForm(request.POST or None, initial=start)
-    who = {"by": request.user, "now": timezone.now()}
-    act = partial(close_job, job=job, visit=context["visit"], **who)
+    act = partial(close_job, job=job, visit=context["visit"], by=request.user, now=timezone.now())
     if request.method == "POST" and form.is_valid() and form.try_to(act):
         say(request, _("Job %(number)d is closed.") % {"number": job.number})
         return redirect("close-out-record", pk)

@@ -7,7 +7,7 @@ from functools import partial
 from typing import Any
 
 from django.core.files.uploadedfile import UploadedFile
-from django.http import FileResponse, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -78,7 +78,7 @@ def _uuid(text: str | None) -> uuid.UUID | None:
 
 @require_GET
 @needs(Right.FIELD)
-def picture(request: SignedIn, pk: str, *, small: bool = False) -> FileResponse:
+def picture(request: SignedIn, pk: str, *, small: bool = False) -> HttpResponse:
     photo = fetch(PHOTOS, request.user, pk=pk)
     return picture_response(photo.sha256, small=small)
 
