@@ -99,17 +99,12 @@ def _against(
     reasons = {code: reason.strip() for code, reason in overrides.items() if reason.strip()}
     if any(len(reason) > LONGEST_REASON for reason in reasons.values()):
         raise Invalid("reason_long", _("Give the reason in fewer than 300 letters."))
-    insisted = [
-        (refusal, reasons[refusal.code])
-        for refusal in found
-        if refusal.can_override and refusal.code in reasons
+    stands = [
+        refusal for refusal in found if not refusal.can_override or refusal.code not in reasons
     ]
-    standing = [
-        refusal for refusal in found if not (refusal.can_override and refusal.code in reasons)
-    ]
-    if standing:
-        raise Several([_refused(refusal) for refusal in standing])
-    return insisted
+    if stands:
+        raise Several([_refused(refusal) for refusal in stands])
+    return [(refusal, reasons[refusal.code]) for refusal in found]
 
 
 def told(refusal: Refusal) -> str:

@@ -70,7 +70,12 @@ def _book(request: SignedIn, site: Site) -> HttpResponse:
     if request.method == "POST" and form.is_valid() and form.try_to(book):
         say(request, _("Job %(number)d is booked.") % {"number": form.result.number})
         return redirect("job", form.result.pk)
-    page = {"form": form, "site": site, "trail": [*trail(), (_("Book a job"), "")]}
+    page = {
+        "form": form,
+        "site": site,
+        "cells": [(_("Customer"), site.customer.name)],
+        "trail": [*trail(), (_("Book a job"), "")],
+    }
     return render(request, "jobs/book.html", page, status=422 if form.errors else 200)
 
 

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_POST
 
 from contractor.access import Right, SignedIn, fetch, needs
 from contractor.notices import say
-from jobs import services
+from jobs import queries, services
 from jobs.forms.blank import span_of
 from jobs.forms.visits import ChangeVisitForm, HoldForm, NeedsForm, PromiseForm, ReleaseForm
 from jobs.models import Hold, Job, Visit
@@ -112,7 +112,7 @@ def visit_remove(request: SignedIn, pk: str) -> HttpResponse:
 
 
 def the_hold(request: SignedIn, pk: int) -> Hold:
-    return fetch(Hold.objects.select_related("visit__job"), request.user, pk=pk)
+    return fetch(Hold.objects.select_related("visit__job", "inspection"), request.user, pk=pk)
 
 
 @needs(Right.OFFICE)
@@ -149,13 +149,14 @@ def hold_change(request: SignedIn, pk: int) -> HttpResponse:
 @needs(Right.OFFICE)
 def hold_release(request: SignedIn, pk: int) -> HttpResponse:
     hold = the_hold(request, pk)
+    what = queries.waiting_for(hold)
     return fill_in(
         request,
         blank(request, ReleaseForm),
         partial(services.release_hold, hold=hold, by=request.user, now=timezone.now()),
-        what=_("%(what)s: yes") % {"what": hold},
+        what=_("Release: %(what)s") % {"what": what},
         action=_("Release"),
-        done=_("Released: %(what)s.") % {"what": hold},
+        done=_("Released: %(what)s.") % {"what": what},
         undo=reverse("hold-again", args=[pk]),
         back=back_to(request, job_url(hold.visit.job_id)),
         trail=trail(hold.visit.job),
@@ -166,7 +167,7 @@ def hold_release(request: SignedIn, pk: int) -> HttpResponse:
 @needs(Right.OFFICE)
 def hold_again(request: SignedIn, pk: int) -> HttpResponse:
     hold = services.unrelease_hold(hold=the_hold(request, pk), by=request.user)
-    say(request, _("The visit waits for it again: %(what)s.") % {"what": hold})
+    say(request, _("The visit waits for it again: %(what)s.") % {"what": queries.waiting_for(hold)})
     return redirect(job_url(hold.visit.job_id))
 
 
@@ -175,5 +176,7 @@ def hold_again(request: SignedIn, pk: int) -> HttpResponse:
 def hold_remove(request: SignedIn, pk: int) -> HttpResponse:
     hold = the_hold(request, pk)
     services.remove_hold(hold=hold, by=request.user)
-    say(request, _("The visit no longer waits for: %(what)s.") % {"what": hold})
+    say(
+        request, _("The visit no longer waits for: %(what)s.") % {"what": queries.waiting_for(hold)}
+    )
     return redirect(job_url(hold.visit.job_id))

@@ -347,6 +347,34 @@ def test_a_hold_taken_back_at_the_same_moment_is_seen():
     assert Hold.objects.filter(visit=visit, released_at__isnull=True).count() == 1
 
 
+@pytest.mark.django_db(transaction=True)
+def test_two_visits_of_a_job_planned_at_the_same_moment_still_stand_in_order():
+    job, answers, first_is_in = make.job(), [], threading.Event()
+    rough_in, cut_over = make.visit("Rough-in", of=job), make.visit("Cut-over", of=job)
+    crews = [make.crew(), make.crew()]
+
+    def plan_the_earlier_one_late():
+        with transaction.atomic():
+            assign(rough_in, crews[0], make.at(10))
+            first_is_in.set()
+            wait_until_someone_is_blocked()
+        connection.close()
+
+    def plan_the_later_one_early():
+        first_is_in.wait()
+        try:
+            assign(cut_over, crews[1], make.at(8))
+        except Several as refused:
+            answers.extend(reason.code for reason in refused.reasons)
+        connection.close()
+
+    run(
+        threading.Thread(target=plan_the_earlier_one_late),
+        threading.Thread(target=plan_the_later_one_early),
+    )
+    assert answers == ["order"]
+
+
 def run(*threads: threading.Thread) -> None:
     for thread in threads:
         thread.start()
