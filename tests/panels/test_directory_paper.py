@@ -86,6 +86,33 @@ def test_the_rows_stand_in_the_order_of_the_backplate(kind, spaces):
             height = max(below)
 
 
+@pytest.mark.parametrize("kind", [letter, card])
+def test_rating_poles_and_protection_stand_in_the_row_of_their_breaker(kind):
+    rows = {
+        "Range": (1, 50, 2, ""),
+        "Bath": (2, 20, 1, "gfci"),
+        "Den": (4, 15, 1, "afci"),
+        "Dryer": (5, 30, 2, ""),
+        "Sink": (6, 25, 1, "dual"),
+    }
+    breakers = [
+        a_breaker(space, name, rating_a=amps, poles=poles, protection=guard)
+        for name, (space, amps, poles, guard) in rows.items()
+    ]
+    printed = reading.words(kind(a_directory(*breakers, spaces=8)))
+    middle = sum(word.left for word in printed if word.text == "NO.") / 2
+    for name, (space, amps, poles, guard) in rows.items():
+        at = next(word for word in printed if word.text == name)
+        side = [word for word in printed if (word.left < middle) == (at.left < middle)]
+        beside = {word.text for word in side if abs(word.height - at.height) < 9}
+        assert str(amps) in beside
+        assert ("2P" in beside) == (poles == 2)
+        if poles == 1:
+            assert str(space) in beside
+        if guard:
+            assert words.PROTECTION[guard] in beside
+
+
 def test_the_revision_block_names_each_issue():
     said = reading.text(letter(a_sub()))
     assert "3 Nov. 25, 2026 Dana Whitlock spaces 12, 14" in said

@@ -99,6 +99,15 @@ def test_the_day_before_the_first_adoption_is_not_guessed():
     assert adoptions.basis_for(site=site, on=dt.date(2024, 4, 15)).edition.key == "2017"
 
 
+def test_the_adoption_told_is_the_one_in_force_that_day():
+    site = SiteFactory()
+    adopted(site, "2017", dt.date(2019, 7, 1))
+    adopted(site, "2023", dt.date(2024, 4, 15))
+    basis = adoptions.basis_for(site=site, on=dt.date(2024, 4, 14))
+    assert basis.edition.key == "2017"
+    assert "in force since 2019-07-01" in basis.stated
+
+
 def test_another_edition_needs_someone_who_stated_it():
     site = SiteFactory()
     with pytest.raises(Refused, match="Say who stated"):
