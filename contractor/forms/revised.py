@@ -25,7 +25,8 @@ class RevisedForm(forms.ModelForm):
 
     @property
     def values(self) -> dict[str, Any]:
-        return {name: value for name, value in self.cleaned_data.items() if name != "rev"}
+        """What was typed, in the model's own form: a phone number as it is kept."""
+        return {name: getattr(self.instance, name) for name in self.cleaned_data if name != "rev"}
 
     def show_meanwhile(self) -> None:
         current = type(self.instance)._default_manager.get(pk=self.instance.pk)
