@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.text import slugify
 from django.utils.translation import gettext as _
+from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from contractor.access import Right, SignedIn, fetch, may, needs
@@ -85,6 +86,7 @@ def end_code(request: SignedIn, pk: UUID) -> HttpResponse:
     return redirect("directory", pk=panel.pk)
 
 
+@gzip_page
 @require_safe
 @needs(Right.SIGNED_IN)
 def preview(request: SignedIn, pk: UUID) -> HttpResponse:
@@ -92,6 +94,7 @@ def preview(request: SignedIn, pk: UUID) -> HttpResponse:
     return _picture(papers.preview(panel, by=request.user, now=timezone.now()))
 
 
+@gzip_page
 @require_safe
 @needs(Right.SIGNED_IN)
 def picture(request: SignedIn, pk: UUID) -> HttpResponse:

@@ -80,6 +80,8 @@ def test_every_paper_of_every_revision_opens(office):
         answer = office.get(reverse(name, args=[key]))
         assert answer["Content-Type"] == "image/svg+xml"
         assert answer.content.startswith(b"<svg")
+        packed = office.get(reverse(name, args=[key]), headers={"Accept-Encoding": "gzip"})
+        assert len(packed.content) < len(answer.content) / 3
 
 
 def test_an_old_revision_prints_as_it_was(office):
