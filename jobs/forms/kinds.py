@@ -78,7 +78,7 @@ class KindHoldForm(PartForm):
 class KindLineForm(PartForm):
     class Meta:
         model = KindCloseOut
-        fields: ClassVar = ["label", "asks", "required"]
+        fields: ClassVar = ["label", "asks", "required", "may_not_apply"]
 
 
 class SupervisionForm(forms.ModelForm):

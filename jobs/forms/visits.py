@@ -11,7 +11,7 @@ from contractor.forms_rendering import DayInput
 from contractor.models import CertificateKind, Grade
 from jobs.forms.blank import Blank, SpanForm, WithRevision
 from jobs.models import CloseOutLine, Hold, Inspection, Job
-from jobs.models.jobs import choices
+from jobs.models.kinds import choices
 from jobs.planning.words import CloseOutKind, HoldKind
 
 
@@ -84,6 +84,9 @@ class LineForm(Blank):
     label = forms.CharField(label=_("Line"), max_length=120)
     asks = forms.ChoiceField(label=_("Asks for"), choices=choices(CloseOutKind))
     required = forms.BooleanField(label=_("Must be there to close"), required=False, initial=True)
+    may_not_apply = forms.BooleanField(
+        label=_("May be marked “does not apply here”"), required=False, initial=True
+    )
 
 
 class ChangeLineForm(WithRevision, LineForm):
@@ -91,4 +94,5 @@ class ChangeLineForm(WithRevision, LineForm):
 
 
 def line_answers(line: CloseOutLine) -> dict[str, Any]:
-    return {"label": line.label, "asks": line.asks, "required": line.required, "rev": line.rev}
+    names = ("label", "asks", "required", "may_not_apply", "rev")
+    return {name: getattr(line, name) for name in names}

@@ -17,6 +17,7 @@ from jobs.services.ordering import move_one_place
 @recorded
 def add_line(
     *, job: Job, label: str, asks: str, by: Person, required: bool = True,
+    may_not_apply: bool = True,
     line_id: uuid.UUID | None = None,
 ) -> CloseOutLine:  # fmt: skip
     job = lock_job(job)
@@ -24,12 +25,13 @@ def add_line(
     line = CloseOutLine(
         id=line_id or uuid.uuid4(), job=job, asks=asks, order=last.order + 1 if last else 1
     )
-    return _write(line, label=label, required=required)
+    return _write(line, label=label, required=required, may_not_apply=may_not_apply)
 
 
 @recorded
 def change_line(
     *, line: CloseOutLine, label: str, asks: str, required: bool, by: Person,
+    may_not_apply: bool = True,
     rev: int | None = None,
 ) -> CloseOutLine:  # fmt: skip
     """Other words, or another proof as long as nobody has given the first one."""
@@ -38,7 +40,7 @@ def change_line(
     if asks != line.asks and line.done_at:
         raise _answered(line)
     line.asks = asks
-    line = _write(line, label=label, required=required)
+    line = _write(line, label=label, required=required, may_not_apply=may_not_apply)
     line.refresh_from_db(fields=["rev", "changed_at"])
     return line
 
@@ -66,13 +68,15 @@ def _locked(line: CloseOutLine) -> CloseOutLine:
     return found
 
 
-def _write(line: CloseOutLine, *, label: str, required: bool) -> CloseOutLine:
+def _write(
+    line: CloseOutLine, *, label: str, required: bool, may_not_apply: bool
+) -> CloseOutLine:
     if line.job.closed_at:
         raise Refused("job_closed", _("The job is closed. Open it again to change its list."))
     if not label.strip():
         sentence = _("Say what the line asks for.")
         raise Invalid("label_missing", sentence, fields={"label": sentence})
-    line.label, line.required = label.strip(), required
+    line.label, line.required, line.may_not_apply = label.strip(), required, may_not_apply
     line.save()
     return line
 
