@@ -59,10 +59,12 @@ def test_what_is_written_is_there_after_a_stop_and_a_crash(folder):
 def test_a_crash_whose_process_number_now_belongs_to_another_program(folder):
     with served(folder):
         pass
-    (folder / "postgres" / "postmaster.pid").write_text(f"{os.getpid()}\n/elsewhere\n")
-    (folder / "sockets" / ".s.PGSQL.5432.lock").write_text(f"{os.getpid()}\n")
-    with served(folder):
-        assert sql(folder, "SELECT 1") == [(1,)]
+    with subprocess.Popen(["sleep", "60"]) as other:
+        (folder / "postgres" / "postmaster.pid").write_text(f"{other.pid}\n/elsewhere\n")
+        (folder / "sockets" / ".s.PGSQL.5432.lock").write_text(f"{other.pid}\n")
+        with served(folder):
+            assert sql(folder, "SELECT 1") == [(1,)]
+        other.kill()
 
 
 @on_linux
