@@ -1,6 +1,6 @@
 // Recording by thumb: shows the spaces and legs of the chosen size, and only the names that go with the breaker.
 
-const SHOWN = 10;
+const SHOWN = 12;
 const turn = () => document.getElementById("record");
 const form = () => turn()?.querySelector("[data-record]");
 const chosen = (name) => form().querySelector(`[name="${name}"]:checked`);
