@@ -18,6 +18,7 @@ from followups.models import Message, Reply, ReplyPhoto
 from followups.queries import callbacks as open_callbacks
 from followups.queries import replies
 from followups.services import callbacks, praise
+from jobs.models import Job
 
 MOST_PHOTOS = 6
 
@@ -37,21 +38,17 @@ def give_answer(
     "Something is wrong" opens a callback unless one of this job still waits; "all well" with
     words goes to the people who did the work. The same `reply_id` twice is one answer.
     """
-    check_in = replies.check_in_of(link)
-    if check_in is None or check_in.job is None:
-        raise Refused("nothing_asked", _("We have not asked you anything yet. Please call us."))
-    Message.objects.select_for_update().get(pk=check_in.pk)  # two taps at once: one after the other
+    check_in, job = _asked(link)
     said = Reply.objects.filter(pk=reply_id, message=check_in).first() if reply_id else None
     if said is not None:
         return said
     if answer not in list(Answer):
-        raise Invalid(
-            "answer_missing", _("Choose one of the three."), fields={"answer": _("Choose one.")}
-        )
+        choose = _("Choose one of the three.")
+        raise Invalid("answer_missing", choose, fields={"answer": choose})
     reply = Reply.objects.create(
         id=_unused(reply_id),
         message=check_in,
-        job=check_in.job,
+        job=job,
         answer=answer,
         text=text.strip(),
         answered_at=now,
@@ -59,6 +56,15 @@ def give_answer(
     _keep_photos(reply, photos[:MOST_PHOTOS])
     _CONSEQUENCES[Answer(answer)](reply, now)
     return reply
+
+
+def _asked(link: CustomerLink) -> tuple[Message, Job]:
+    """The check-in this answers, locked: two taps at once come one after the other."""
+    check_in = replies.check_in_of(link)
+    if check_in is None or check_in.job is None:
+        raise Refused("nothing_asked", _("We have not asked you anything yet. Please call us."))
+    Message.objects.select_for_update().get(pk=check_in.pk)
+    return check_in, check_in.job
 
 
 def _unused(reply_id: uuid.UUID | None) -> uuid.UUID:

@@ -52,6 +52,12 @@ def open_callback(
         opened_at=now,
         opened_by=by,
     )
+    _acknowledge(callback, now)
+    return callback
+
+
+def _acknowledge(callback: Callback, now: dt.datetime) -> None:
+    job = callback.job
     owing.owe(
         kind=Kind.CALLBACK,
         subject=f"job-{job.number}",
@@ -62,7 +68,6 @@ def open_callback(
         ),
         now=now,
     )
-    return callback
 
 
 @recorded

@@ -6,7 +6,8 @@ import datetime as dt
 import uuid
 import zoneinfo
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
+from typing import TypedDict, Unpack
 
 from django.conf import settings
 from django.db.models import QuerySet
@@ -35,6 +36,14 @@ class Addressee:
     person: Person | None = None
 
 
+class About(TypedDict, total=False):
+    """What else a message is tied to; `told` is when it says the visit is."""
+
+    visit: Visit | None
+    link: CustomerLink | None
+    told: timing.Told | None
+
+
 def the_customer(job: Job) -> Addressee:
     customer = job.site.customer
     return Addressee(to=customer.email, zone=job.site.zone, job=job, customer=customer)
@@ -55,9 +64,7 @@ def owe(
     now: dt.datetime,
     days: int | None = None,
     event_at: dt.datetime | None = None,
-    visit: Visit | None = None,
-    told: timing.Told | None = None,
-    link: CustomerLink | None = None,
+    **about: Unpack[About],
 ) -> Message:
     """The message owed for kind, subject and slot: written now, or the one written before.
 
@@ -68,42 +75,31 @@ def owe(
     written = Message.objects.filter(dedup_key=key).first()
     if written is not None:
         return written
-    firm = timing.the_firm()
-    moment = rules.due(
-        kind,
-        cause_at=now,
-        zone=addressee.zone,
-        hours=timing.firm_hours(firm),
-        days=days,
-        event_at=event_at,
-    )
-    identity = uuid.uuid4()
-    with translation.override(firm.locale):
-        words = letters.write(compose(identity, firm), firm=firm)
-    message = Message(
-        id=identity,
-        dedup_key=key,
-        kind=kind,
-        job=addressee.job,
-        visit=visit,
-        customer=addressee.customer,
-        person=addressee.person,
-        link=link,
-        to=addressee.to,
-        subject=words.subject,
-        body_text=words.text,
-        body_html=words.html,
-        time_zone=addressee.zone.key,
-        told_from=told[0] if told else None,
-        told_until=told[1] if told else None,
-        not_before=moment.not_before,
-        not_after=moment.not_after,
-        message_id=f"<{identity}@{settings.DEFAULT_FROM_EMAIL.rpartition('@')[2]}>",
-        written_at=now,
-    )
+    firm, zone = timing.the_firm(), addressee.zone
+    hours = timing.firm_hours(firm)
+    due = rules.due(kind, cause_at=now, zone=zone, hours=hours, days=days, event_at=event_at)
+    message = Message(dedup_key=key, kind=kind, written_at=now, **asdict(due))
+    _address(message, addressee, about)
+    _compose(message, compose, firm)
     # Two at once: the second waits for the first to commit, then finds its row.
     Message.objects.bulk_create([message], ignore_conflicts=True)
     return Message.objects.get(dedup_key=key)
+
+
+def _address(message: Message, addressee: Addressee, about: About) -> None:
+    message.to, message.time_zone = addressee.to, addressee.zone.key
+    message.job, message.customer = addressee.job, addressee.customer
+    message.person = addressee.person
+    message.visit, message.link = about.get("visit"), about.get("link")
+    message.told_from, message.told_until = about.get("told") or (None, None)
+
+
+def _compose(message: Message, compose: Compose, firm: Firm) -> None:
+    with translation.override(firm.locale):
+        words = letters.write(compose(message.pk, firm), firm=firm)
+    message.subject, message.body_text, message.body_html = words.subject, words.text, words.html
+    domain = settings.DEFAULT_FROM_EMAIL.rpartition("@")[2]
+    message.message_id = f"<{message.pk}@{domain}>"
 
 
 def take_back(messages: QuerySet[Message], *, reason: Reason) -> int:

@@ -19,16 +19,11 @@ def tell_planned(*, visit: Visit, now: dt.datetime) -> Message | None:
     What was owed and has not left is taken back: shuffling the plan sends one mail, not five.
     """
     told = timing.expected(visit)
-    if told is None:
-        return None
     waiting = _waiting(visit)
-    if waiting.filter(kind__in=[Kind.CONFIRMATION, Kind.CHANGED], told_from=told[0],
-                      told_until=told[1]).exists():  # fmt: skip
+    if told is None or _says(waiting, told):
         return None
     owing.take_back(waiting, reason=Reason.OTHER_TIME)
-    last = timing.last_told(visit)
-    known = last is not None and last.kind != Kind.CANCELLED and last.told_from is not None
-    before = (last.told_from, last.told_until) if last and last.told_from and known else None
+    before = _reckoned_with(visit)
     if told[0] <= now or before == told:
         return None
     return owing.owe(
@@ -51,20 +46,20 @@ def tell_planned(*, visit: Visit, now: dt.datetime) -> Message | None:
 def tell_off(*, visit: Visit, now: dt.datetime) -> Message | None:
     """The visit is off the plan: take back what has not left, call off what they were told."""
     owing.take_back(_waiting(visit), reason=Reason.OTHER_TIME)
-    last = timing.last_told(visit)
-    if last is None or last.kind == Kind.CANCELLED or not last.told_from or last.told_from <= now:
+    before = _reckoned_with(visit)
+    if before is None or before[0] <= now:
         return None
-    dates = [(last.told_from, last.told_until)]
+    dates = [before]
     return owing.owe(
         kind=Kind.CANCELLED,
         subject=f"visit-{visit.pk}",
-        slot=_slot(visit, dates[0]),
+        slot=_slot(visit, before),
         addressee=owing.the_customer(visit.job),
         compose=lambda _id, _firm: letters.called_off(job=visit.job, dates=dates, for_good=False),
         now=now,
-        event_at=dates[0][0],
+        event_at=before[0],
         visit=visit,
-        told=dates[0],
+        told=before,
     )
 
 
@@ -88,6 +83,20 @@ def tell_job_off(*, job: Job, now: dt.datetime) -> Message | None:
         now=now,
         event_at=dates[0][0],
     )
+
+
+def _reckoned_with(visit: Visit) -> timing.Told | None:
+    """When the customer believes we come, from the last message they have, or may have."""
+    last = timing.last_told(visit)
+    if last is None or last.kind == Kind.CANCELLED or last.told_from is None:
+        return None
+    return last.told_from, last.told_until
+
+
+def _says(waiting: QuerySet[Message], told: timing.Told) -> bool:
+    """Whether what is about to leave says just this."""
+    news = [Kind.CONFIRMATION, Kind.CHANGED]
+    return waiting.filter(kind__in=news, told_from=told[0], told_until=told[1]).exists()
 
 
 def _waiting(visit: Visit) -> QuerySet[Message]:

@@ -303,6 +303,18 @@ def test_none_after_an_opt_out(smtp: Mailbox) -> None:
     assert not OptOut.objects.exists()
 
 
+def test_a_clock_that_stood_still_for_three_days_sends_the_same_set_of_messages(
+    smtp: Mailbox,
+) -> None:
+    check_in = made.message(made.closed_job())
+    Message.objects.exclude(pk=check_in.pk).delete()
+    after = made.WEEK_LATER + dt.timedelta(days=3)
+    assert send_due(clock=at(after)) == 1
+    assert send_due(clock=at(made.WEEK_LATER)) == 0  # and if the clock is set back, nothing twice
+    assert send_due(clock=at(after + dt.timedelta(days=1))) == 0
+    assert len(smtp.messages) == 1
+
+
 @pytest.mark.django_db(transaction=True)
 def test_two_sweeps_at_once_send_each_message_once(smtp: Mailbox) -> None:
     messages = [made.letter(due=made.WEEK_LATER) for _number in range(40)]
