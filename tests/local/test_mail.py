@@ -113,14 +113,16 @@ def test_a_mail_sent_over_smtp_is_on_the_page_and_only_for_this_computer(folder)
     words = ["-m", "contractor.local.mail", folder / "mail"]
     options = ["--smtp-port", str(smtp), "--page-port", str(web)]
     child = start("mail", [sys.executable, *words, *options], logs=folder, cwd=addresses.CHECKOUT)
-    while ports.is_free(web):
-        assert child.exit_code is None, child.last_lines()
-        time.sleep(0.02)
-    with smtplib.SMTP("127.0.0.1", smtp) as office:
-        office.send_message(walk_through())
-    assert "Your panel" in get(f"http://127.0.0.1:{web}/")
-    assert "no such mail" in get(f"http://127.0.0.1:{web}/", host="elsewhere.example")
-    child.stop()
+    try:
+        while ports.is_free(web):
+            assert child.exit_code is None, child.last_lines()
+            time.sleep(0.02)
+        with smtplib.SMTP("127.0.0.1", smtp) as office:
+            office.send_message(walk_through())
+        assert "Your panel" in get(f"http://127.0.0.1:{web}/")
+        assert "no such mail" in get(f"http://127.0.0.1:{web}/", host="elsewhere.example")
+    finally:
+        child.stop()
     assert child.exit_code == 0
     assert len(list((folder / "mail").iterdir())) == 1
 
