@@ -23,7 +23,7 @@ FOR_TEST := requirements-uv.txt requirements-dev.txt requirements-servers.txt
 RUN_INSTALLED := .venv/run-$(call hash,$(FOR_RUN))
 TEST_INSTALLED := .venv/test-$(call hash,$(FOR_TEST))
 
-.PHONY: help run test lint unit browser chromium bench fresh lock
+.PHONY: help run test lint unit browser chromium pictures bench fresh lock
 .DEFAULT_GOAL := help
 
 help:
@@ -31,6 +31,7 @@ help:
 	@echo "make test   check everything: format, lint, types, imports, tests, browser tests"
 	@echo "make lint   format, lint, types and imports only"
 	@echo "make bench  measure the speed of the main pages and calculations"
+	@echo "make pictures  take the README's pictures anew"
 	@echo "make fresh  delete all local data, after asking"
 	@echo "make lock   pin the dependencies anew after a change of pyproject.toml"
 
@@ -56,6 +57,9 @@ chromium:
 	@command -v chromium >/dev/null || command -v chromium-browser >/dev/null || \
 	[ "$$(id -u)" != 0 ] || ! command -v apt-get >/dev/null || \
 	{ apt-get update -qq && apt-get install -y -qq --no-install-recommends chromium >/dev/null; } || true
+
+pictures: $(TEST_INSTALLED) chromium
+	$(BIN)/python -m tests.browser.pictures
 
 bench: $(TEST_INSTALLED)
 	@for each in tests/bench/bench_*.py; do \

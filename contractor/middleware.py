@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import ipaddress
 from collections.abc import Callable
 from typing import Any
@@ -31,10 +32,8 @@ class ClientAddress:
         hops = settings.TRUSTED_PROXIES
         chain = [part.strip() for part in request.headers.get("X-Forwarded-For", "").split(",")]
         if hops and len(chain) >= hops:
-            try:
+            with contextlib.suppress(ValueError):  # not an address: keep the proxy's own
                 request.META["REMOTE_ADDR"] = str(ipaddress.ip_address(chain[-hops]))
-            except ValueError:
-                pass  # not an address: keep the proxy's own
         return self.get_response(request)
 
 

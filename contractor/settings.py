@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import environ
 from celery.schedules import crontab
@@ -26,7 +27,8 @@ ALLOWED_HOSTS = env.list("ALLOWED_HOSTS", default=[] if PRODUCTION else ["*"])
 TRUSTED_PROXIES = env.int("TRUSTED_PROXIES", default=0)
 if PRODUCTION and (DEBUG or len(SECRET_KEY) < 50 or not ALLOWED_HOSTS or "*" in ALLOWED_HOSTS):
     raise ImproperlyConfigured(
-        "In production set SECRET_KEY (50 characters or more) and ALLOWED_HOSTS (no *), and leave DEBUG off."
+        "In production set SECRET_KEY (50 characters or more) and ALLOWED_HOSTS (no *), "
+        "and leave DEBUG off."
     )
 
 INSTALLED_APPS = [
@@ -145,7 +147,8 @@ AFTER_CANCEL = ["followups.services.causes.after_cancel"]
 # Mail -----------------------------------------------------------------------------------------
 vars().update(env.email_url("EMAIL_URL", default=addresses.email_url()))
 EMAIL_TIMEOUT = 20
-DEFAULT_FROM_EMAIL = env.str("FROM_EMAIL", default="office@tallowcreek.example")
+MAIL_HOST = urlsplit(SITE_URL).hostname if PRODUCTION else "tallowcreek.example"
+DEFAULT_FROM_EMAIL = env.str("FROM_EMAIL", default=f"office@{MAIL_HOST}")
 
 # Who may come in ------------------------------------------------------------------------------
 AUTH_USER_MODEL = "contractor.Person"
@@ -186,7 +189,7 @@ SESSION_COOKIE_SAMESITE = "Lax"
 CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_FAILURE_VIEW = "contractor.views.errors.forgery"
 
-KNOX_TOKEN_MODEL = "contractor.Device"
+KNOX_TOKEN_MODEL = "contractor.Device"  # noqa: S105 - the name of a model
 MIGRATION_MODULES = {
     "knox": None
 }  # its own table is not used, and would stand in the way of a flush
@@ -213,7 +216,7 @@ REST_FRAMEWORK = {
 }
 SPECTACULAR_SETTINGS = {
     "TITLE": "Panel records and jobs",
-    "DESCRIPTION": "Customers, sites, jobs, visits, panels, circuits and close-out of one electrical contractor.",
+    "DESCRIPTION": "Customers, sites, jobs, visits, panels, circuits and close-out of one firm.",
     "VERSION": "1.0.0",
     "SERVE_INCLUDE_SCHEMA": False,
     "SCHEMA_PATH_PREFIX": "/api/v1",
