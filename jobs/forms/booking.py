@@ -13,6 +13,7 @@ from django.utils.translation import ngettext
 from contractor.forms_rendering import Choices
 from jobs.forms.blank import Blank, WithRevision
 from jobs.models import JobKind
+from jobs.models.kinds import choices
 from jobs.planning.steps import NextStep
 from jobs.planning.words import JobState
 
@@ -70,7 +71,7 @@ class FindJobs(forms.Form):
     state = forms.ChoiceField(
         label=_("State"),
         required=False,
-        choices=[("all", _("all")), *[(state.value, state.label) for state in JobState]],
+        choices=[("all", _("all")), *choices(JobState)],
     )
     kind = forms.ModelChoiceField(
         label=_("Kind"), required=False, queryset=JobKind.objects.all(), empty_label=_("every kind")
@@ -81,7 +82,7 @@ class FindJobs(forms.Form):
         choices=[
             ("", _("anything")),
             *[
-                (step.value, step.label)
+                (step.value, _(step.label))
                 for step in NextStep
                 if step not in (NextStep.CLOSED, NextStep.CANCELLED)
             ],

@@ -14,12 +14,8 @@ from django.utils.translation import gettext_lazy as _
 
 from contractor.history import kept
 from contractor.models import Authority, Crew, FieldRecord, Person, Site
-from jobs.models.kinds import JobKind, VisitNeeds
-from jobs.planning.words import HoldKind, InspectionState, JobState, PermitState, VisitState, Word
-
-
-def choices(words: type[Word]) -> list[tuple[str, str]]:
-    return [(word.value, word.label) for word in words]
+from jobs.models.kinds import JobKind, VisitNeeds, choices
+from jobs.planning.words import HoldKind, InspectionState, JobState, PermitState, VisitState
 
 
 @kept()

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from contractor.history import kept
 from contractor.models import CertificateKind, Grade
-from jobs.planning.words import CloseOutKind, HoldKind
+from jobs.planning.words import CloseOutKind, HoldKind, Word
+
+
+def choices(words: type[Word]) -> list[tuple[str, Any]]:
+    """The words of a field, each with its label in the reader's language."""
+    return [(word.value, _(word.label)) for word in words]
 
 
 @kept()
@@ -76,9 +81,7 @@ class KindHold(models.Model):
     """What must be so before a visit of this kind may start."""
 
     visit = models.ForeignKey(KindVisit, models.CASCADE, related_name="holds")
-    kind = models.CharField(
-        _("waits for"), max_length=12, choices=[(hold.value, hold.label) for hold in HoldKind]
-    )
+    kind = models.CharField(_("waits for"), max_length=12, choices=choices(HoldKind))
     label = models.CharField(_("what exactly"), max_length=120, blank=True)
     inspection = models.ForeignKey(
         "KindInspection", models.CASCADE, related_name="holds", null=True, blank=True,
@@ -117,9 +120,7 @@ class KindCloseOut(models.Model):
 
     kind = models.ForeignKey(JobKind, models.CASCADE, related_name="close_out")
     label = models.CharField(_("line"), max_length=120)
-    asks = models.CharField(
-        _("asks for"), max_length=12, choices=[(ask.value, ask.label) for ask in CloseOutKind]
-    )
+    asks = models.CharField(_("asks for"), max_length=12, choices=choices(CloseOutKind))
     required = models.BooleanField(_("must be there to close"), default=True)
     may_not_apply = models.BooleanField(_("may be marked “does not apply here”"), default=True)
     order = models.PositiveSmallIntegerField(default=1)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import enum
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 
 def gettext_noop(words: str) -> str:
@@ -13,11 +13,31 @@ def gettext_noop(words: str) -> str:
 
 
 class Word(enum.StrEnum):
-    """A choice with a label for people."""
+    """A choice with a label for people; the shell translates it."""
 
     @property
     def label(self) -> str:
-        return self.value.replace("_", " ")
+        return STATES[self.value]
+
+
+# What each state is called, marked for translation.
+STATES = {
+    "open": gettext_noop("open"),
+    "closed": gettext_noop("closed"),
+    "cancelled": gettext_noop("cancelled"),
+    "unplanned": gettext_noop("unplanned"),
+    "planned": gettext_noop("planned"),
+    "under_way": gettext_noop("under way"),
+    "done": gettext_noop("done"),
+    "needed": gettext_noop("needed"),
+    "applied": gettext_noop("applied"),
+    "issued": gettext_noop("issued"),
+    "finaled": gettext_noop("finaled"),
+    "due": gettext_noop("due"),
+    "requested": gettext_noop("requested"),
+    "passed": gettext_noop("passed"),
+    "failed": gettext_noop("failed"),
+}
 
 
 class HoldKind(Word):
@@ -31,12 +51,12 @@ class HoldKind(Word):
     @property
     def label(self) -> str:
         return {
-            "permit": "permit issued",
-            "material": "material arrived",
-            "utility": "utility appointment",
-            "inspection": "inspection passed",
-            "customer": "customer’s word",
-            "other": "something else",
+            "permit": gettext_noop("permit issued"),
+            "material": gettext_noop("material arrived"),
+            "utility": gettext_noop("utility appointment"),
+            "inspection": gettext_noop("inspection passed"),
+            "customer": gettext_noop("customer’s word"),
+            "other": gettext_noop("something else"),
         }[self.value]
 
 
@@ -50,14 +70,16 @@ AWAITED = {
 }
 
 
-def awaited(kind: str, *, what: str = "", inspection: str = "") -> str:
+def awaited(
+    kind: str, *, what: str = "", inspection: str = "", told: Callable[[str], str] = str
+) -> str:
     """What a visit waits for, as one says it: "permit", "material (subpanel)",
-    "Rough-in inspection"."""
+    "Rough-in inspection". `told` puts our own words into the reader's language."""
     if inspection:
-        return f"{inspection} {AWAITED[HoldKind.INSPECTION]}"
+        return f"{inspection} {told(AWAITED[HoldKind.INSPECTION])}"
     if not what:
-        return AWAITED[kind]
-    return what if kind == HoldKind.OTHER else f"{AWAITED[kind]} ({what})"
+        return told(AWAITED[kind])
+    return what if kind == HoldKind.OTHER else f"{told(AWAITED[kind])} ({what})"
 
 
 class CloseOutKind(Word):
@@ -73,14 +95,14 @@ class CloseOutKind(Word):
     @property
     def label(self) -> str:
         return {
-            "check": "a tick",
-            "text": "a note",
-            "photo": "a photo",
-            "voltage": "voltage readings",
-            "insulation": "insulation resistance",
-            "torque": "torque readings",
-            "directory": "a directory issued",
-            "signature": "the customer’s signature",
+            "check": gettext_noop("a tick"),
+            "text": gettext_noop("a note"),
+            "photo": gettext_noop("a photo"),
+            "voltage": gettext_noop("voltage readings"),
+            "insulation": gettext_noop("insulation resistance"),
+            "torque": gettext_noop("torque readings"),
+            "directory": gettext_noop("a directory issued"),
+            "signature": gettext_noop("the customer’s signature"),
         }[self.value]
 
 
@@ -144,21 +166,21 @@ class Code(Word):
 
 
 CODE_LABELS = {
-    "job_closed": "the job is closed or cancelled",
-    "visit_over": "the visit has begun or is over",
-    "nobody": "nobody goes",
-    "twice": "a person in two places at once",
-    "hold": "a hold is not released",
-    "licence": "no licence of the grade on site",
-    "certificate": "no certificate on site",
-    "people": "too few people",
-    "apprentice": "an apprentice unsupervised",
-    "absent": "a person is away",
-    "window": "outside the promised arrival",
-    "workday": "not a working day",
-    "hours": "outside working hours",
-    "order": "visits out of order",
-    "past": "in the past",
+    "job_closed": gettext_noop("the job is closed or cancelled"),
+    "visit_over": gettext_noop("the visit has begun or is over"),
+    "nobody": gettext_noop("nobody goes"),
+    "twice": gettext_noop("a person in two places at once"),
+    "hold": gettext_noop("a hold is not released"),
+    "licence": gettext_noop("no licence of the grade on site"),
+    "certificate": gettext_noop("no certificate on site"),
+    "people": gettext_noop("too few people"),
+    "apprentice": gettext_noop("an apprentice unsupervised"),
+    "absent": gettext_noop("a person is away"),
+    "window": gettext_noop("outside the promised arrival"),
+    "workday": gettext_noop("not a working day"),
+    "hours": gettext_noop("outside working hours"),
+    "order": gettext_noop("visits out of order"),
+    "past": gettext_noop("in the past"),
 }
 
 NEVER = frozenset({Code.JOB_CLOSED, Code.VISIT_OVER, Code.NOBODY, Code.TWICE})

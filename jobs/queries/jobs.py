@@ -18,7 +18,7 @@ from django.db.models import (
 from django.utils.translation import gettext as _
 
 from contractor.access import fetch, visible
-from contractor.models import Person
+from contractor.models import Customer, Person, Site
 from jobs.models import Hold, Inspection, Job, Permit, Visit
 from jobs.planning.steps import SENTENCES, NextStep
 from jobs.planning.words import InspectionState, JobState, VisitState, listed
@@ -45,13 +45,12 @@ def jobs(
 
 
 def _about(word: str) -> Q:
-    said = (
-        Q(title__icontains=word)
-        | Q(site__street__icontains=word)
-        | Q(site__city__icontains=word)
-        | Q(site__customer__name__icontains=word)
-        | Q(pk__in=Permit.objects.filter(number__iexact=word).values("job"))
-    )
+    """Each part is found by its own index; what is joined here is only their keys."""
+    customers = Customer.objects.filter(name__icontains=word)
+    sites = Site.objects.filter(Q(street__icontains=word) | Q(customer__in=customers.values("pk")))
+    permits = Permit.objects.filter(number__iexact=word)
+    said = Q(title__icontains=word) | Q(site__in=sites.values("pk"))
+    said |= Q(pk__in=permits.values("job"))
     return said | Q(number=int(word)) if word.isdigit() and len(word) < 10 else said
 
 

@@ -7,10 +7,11 @@ from collections.abc import Iterable, Sequence
 
 from django.db.backends.postgresql.psycopg_any import DateTimeTZRange
 from django.db.models import Prefetch, QuerySet
+from django.utils.translation import gettext
 
 from contractor import queries as firm_queries
 from contractor.models import Absence, Crew, Firm, Grade, Person, Site
-from jobs.models import Assignment, Hold, OverrideRule, SupervisionRule, Visit
+from jobs.models import Assignment, Hold, KindHold, OverrideRule, SupervisionRule, Visit
 from jobs.planning.asking import Ask, Away, Engaged, Held, Step, Worker
 from jobs.planning.supervision import Supervision, rule_for
 from jobs.planning.words import NEVER, USUALLY_ALLOWED, Code, JobState, VisitState, awaited
@@ -69,11 +70,10 @@ def open_holds(visit: Visit) -> QuerySet[Hold]:
     return visit.holds.filter(released_at__isnull=True).select_related("inspection")
 
 
-def waiting_for(hold: Hold) -> str:
+def waiting_for(hold: Hold | KindHold) -> str:
     """ "Rough-in inspection", "material (subpanel)"."""
-    return awaited(
-        hold.kind, what=hold.label, inspection=hold.inspection.name if hold.inspection else ""
-    )
+    inspection = hold.inspection.name if hold.inspection else ""
+    return awaited(hold.kind, what=hold.label, inspection=inspection, told=gettext)
 
 
 def workers(

@@ -17,6 +17,7 @@ from contractor.access import Right, SignedIn, fetch, needs
 from contractor.forms.attempt import attempt
 from contractor.forms.attempt import page as form_page
 from contractor.notices import say
+from jobs import queries
 from jobs.forms.kinds import (
     KindForm,
     KindHoldForm,
@@ -69,6 +70,10 @@ def kind(request: SignedIn, pk: int) -> HttpResponse:
     booked, offered = found.jobs.count(), _("yes") if found.is_active else _("no")
     page = {
         "kind": found,
+        "visits": [
+            (visit, [(hold, queries.waiting_for(hold)) for hold in visit.holds.all()])
+            for visit in found.visits.all()
+        ],
         "trail": [*trail(), (found.name, "")],
         "booked": booked,
         "cells": [

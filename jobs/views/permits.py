@@ -20,6 +20,7 @@ from jobs import queries, services
 from jobs.forms.blank import Blank
 from jobs.forms.permits import ApplyForm, AuthorityForm, ExtendForm, FinalForm, IssueForm
 from jobs.models import Job, Permit
+from jobs.models.kinds import choices
 from jobs.planning.words import PermitState
 from jobs.views.filling import blank, fill_in
 from jobs.views.jobs import trail
@@ -41,7 +42,7 @@ def permits(request: SignedIn) -> HttpResponse:
         found = found.exclude(state__in=[PermitState.FINALED, PermitState.CANCELLED])
     page = Paginator(found, PER_PAGE).get_page(request.GET.get("page"))
     context = {"page": page, "days": days, "state": state, "today": timezone.localdate()}
-    context["states"] = list(PermitState)
+    context["states"] = choices(PermitState)
     context["lapsing"] = queries.permits_lapsing(timezone.localdate(), 30).count()
     return render(request, "jobs/permits.html", context)
 

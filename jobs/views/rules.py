@@ -31,8 +31,8 @@ def planning_rules(request: SignedIn) -> HttpResponse:
         return redirect("planning-rules")
     now_allowed = queries.may_override()
     page = {
-        "codes": [(code, code in now_allowed) for code in Code if code not in NEVER],
-        "never": [code for code in Code if code in NEVER],
+        "codes": [(code, _(code.label), code in now_allowed) for code in Code if code not in NEVER],
+        "never": [_(code.label) for code in Code if code in NEVER],
         "supervision": SupervisionRule.objects.all(),
         "common": ONE_TO_ONE,
     }
