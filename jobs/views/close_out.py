@@ -187,7 +187,7 @@ def record(request: SignedIn, pk: str) -> HttpResponse:
         "job": job,
         "record": shown,
         "proved": shown.proved,
-        "cells": cells(job),
+        "cells": cells(job)[:2],
         "others": [row for row in kept if row is not shown],
         "may_reopen": request.user.is_office and shown.reopened_at is None,
         "trail": trail(job, (_("Close-out record"), "")),

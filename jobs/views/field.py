@@ -80,10 +80,18 @@ def _page(request: SignedIn, found: Visit, note: NoteForm | None = None) -> Http
         "note": note or NoteForm(initial=initial),
         "trail": trail(found),
         "cells": _cells(page),
-        "today": timezone.localdate(timezone=found.job.site.zone),
+        "is_its_day": _is_its_day(found),
     }
     status = 422 if note is not None else 200
     return render(request, "jobs/field/visit.html", context, status=status)
+
+
+def _is_its_day(found: Visit) -> bool:
+    """Today or, if it was forgotten, before: what is planned for later cannot be begun."""
+    if found.starts_at is None:
+        return False
+    zone = found.job.site.zone
+    return found.starts_at.astimezone(zone).date() <= timezone.localdate(timezone=zone)
 
 
 def trail(found: Visit) -> Trail:

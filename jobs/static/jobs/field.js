@@ -1,4 +1,14 @@
-// In the field: copy an address, print a record, and go from one answered line to the next.
+// In the field: copy an address, print a record, go from one answered line to the next, and lose nothing without a signal.
+
+// A form sent without a signal would leave for the browser's own error page, and the typing with it.
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (navigator.onLine || form.method !== "post" || form.hasAttribute("hx-post")) return;
+  event.preventDefault();
+  const notice = document.getElementById("notice-unreachable")?.content.cloneNode(true);
+  if (notice) document.getElementById("messages")?.replaceChildren(notice);
+  scrollTo({ top: 0 });
+}, { capture: true });
 
 document.addEventListener("click", async (event) => {
   const copy = event.target.closest("[data-copy]");
