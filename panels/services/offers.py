@@ -40,7 +40,8 @@ TELLING: tuple[tuple[str, Kind], ...] = (
     ("kiln", Kind.OTHER),
     ("welder", Kind.OTHER),
 )
-NOT_THE_THING = ("receptacle", "counter", "light", "hood")  # e.g. "range hood": lighting and small motors
+# A range hood is no range, a dryer receptacle no dryer's nameplate.
+NOT_THE_THING = ("receptacle", "counter", "light", "hood")
 
 
 @dataclass(frozen=True)
