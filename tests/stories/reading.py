@@ -12,6 +12,7 @@ VOID = {"area", "br", "col", "embed", "hr", "img", "input", "link", "meta", "sou
 INLINE = {"a", "abbr", "b", "cite", "code", "del", "em", "i", "ins", "small", "span", "strong"}
 UNSEEN = {"script", "style", "template", "head"}
 PLACES = ("li", "tr", "article", "fieldset", "details", "section", "form", "dialog")
+HEADINGS = (("h2", "h3", "h4", "legend"), ("th",))
 
 
 class _Reader(HTMLParser):
@@ -75,6 +76,20 @@ def around(root: Element, words: str) -> Element:
     return min(found, key=lambda one: len(text_of(one)))
 
 
+def under(root: Element, heading: str) -> Element:
+    """The innermost part of the page that has this heading."""
+    for tags in HEADINGS:
+        found = [
+            one
+            for one in root.iter()
+            if one.tag in PLACES
+            and any(text_of(head) == heading for tag in tags for head in one.iter(tag))
+        ]
+        if found:
+            return min(found, key=lambda one: len(text_of(one)))
+    raise AssertionError(f"no part is headed “{heading}” in: {text_of(root)}")
+
+
 class Blank:
     """One form as it stands on the page: what it would send, and what may be changed of it."""
 
@@ -122,11 +137,12 @@ class Blank:
 
     def _labels(self, form: Element) -> dict[str, str]:
         """Label or legend to the name of what it labels."""
-        names = {one.get("id"): one.get("name", "") for one in self.inputs}
+        names = {one.get("id"): one.get("name", "") for one in self.inputs if one.get("id")}
         found: dict[str, str] = {}
         for one in form.iter("label"):
             inside = [child.get("name", "") for child in one.iter() if child.get("name")]
-            if name := names.get(one.get("for")) or (inside[0] if inside else ""):
+            key = one.get("for")
+            if name := (names.get(key) if key else None) or (inside[0] if inside else ""):
                 found.setdefault(_label(one), name)
         for one in form.iter("fieldset"):
             legend = one.find("legend")
@@ -152,13 +168,13 @@ class Blank:
         return near.pop()
 
     def _ticks(self, here: list[Element]) -> dict[str, str]:
-        ids = {one.get("id"): one.get("value", "on") for one in here}
+        """Radios or ticks by the label about them, or the one that names their id."""
         found = {}
         for label in self.form.iter("label"):
-            inside = [child.get("id") for child in label.iter("input")]
-            key = label.get("for") or (inside[0] if inside else None)
-            if key in ids:
-                found[text_of(label)] = ids[key]
+            inside = [one for one in label.iter("input") if one in here]
+            named = [one for one in here if one.get("id") and one.get("id") == label.get("for")]
+            for one in (inside or named)[:1]:
+                found[text_of(label)] = one.get("value", "on")
         return found
 
 

@@ -8,9 +8,10 @@ from urllib.parse import urljoin, urlsplit
 from django.http import HttpResponse
 from django.test import Client
 
-from tests.stories.reading import Blank, around, read, text_of
+from tests.stories.reading import Blank, around, read, text_of, under
 
 Answers = dict[str, Any]
+Words = str | tuple[str, ...]
 
 
 class Visitor:
@@ -72,30 +73,45 @@ class Page:
         """Only the row, item or section where these words stand."""
         return Page(self.visitor, self.url, self.answer, (self.whole, around(self.root, words)))
 
+    def under(self, heading: str) -> Page:
+        """Only the part with this heading."""
+        return Page(self.visitor, self.url, self.answer, (self.whole, under(self.root, heading)))
+
     def links(self) -> dict[str, str]:
         found: dict[str, str] = {}
         for one in self.root.iter("a"):
             found.setdefault(text_of(one), urljoin(self.url, one.get("href", "")))
         return found
 
-    def link(self, words: str) -> str:
+    def link(self, words: Words) -> str:
         """Where the link leads that is called, or begins, like this."""
         links = self.links()
         near = [url for label, url in links.items() if label.startswith(words)]
-        found = links.get(words) or (near[0] if near else None)
+        found = links.get(str(words)) or (near[0] if near else None)
         assert found, f"no link “{words}” on {self.url}: {sorted(links)}"
         return found
 
-    def follow(self, words: str, *, expect: int = 200) -> Page:
+    def follow(self, words: Words, *, expect: int = 200) -> Page:
         return self.visitor.open(self.link(words), expect=expect)
 
-    def press(self, button: str, answers: Answers | None = None, *, expect: int = 200) -> Page:
-        """Fill in the form that has this button, press it, and see what comes."""
+    def press(
+        self,
+        button: Words,
+        answers: Answers | None = None,
+        *,
+        script: Answers | None = None,
+        expect: int = 200,
+    ) -> Page:
+        """Fill in the form that has this button, press it, and see what comes.
+
+        `script` is what only script writes: hidden fields by name.
+        """
         form = self._form(button)
         pressed = next(one for one in form.buttons if text_of(one).startswith(button))
         form.press(pressed)
         for label, value in (answers or {}).items():
             form.fill(label, value)
+        form.sends |= {name: [value] for name, value in (script or {}).items()}
         to = pressed.get("formaction") or form.form.get("action") or self.url
         url, sent = urljoin(self.url, to), form.sends
         if form.form.get("method", "get").lower() == "post":
@@ -103,7 +119,15 @@ class Page:
         query = "&".join(f"{name}={value}" for name, some in sent.items() for value in some)
         return self.visitor.open(f"{urlsplit(url).path}?{query}", expect=expect)
 
-    def _form(self, button: str) -> Blank:
+    def force(self, data: Answers, *, expect: int) -> Page:
+        """Send to this page what no button on it sends, as a page left open too long would."""
+        token = next(
+            one for one in self.whole.iter("input") if one.get("name") == "csrfmiddlewaretoken"
+        )
+        sent = {"csrfmiddlewaretoken": token.get("value", ""), **data}
+        return self.visitor.send(self, self.url, sent, expect=expect)
+
+    def _form(self, button: Words) -> Blank:
         blanks = [Blank(self.whole, one) for one in self.root.iter("form")]
         outside = {one.get("form") for one in self.root.iter("button") if one.get("form")}
         inside = [blank.form for blank in blanks]

@@ -30,7 +30,7 @@ def describe_the_firm(owner: Visitor) -> None:
     """Licence, address, zone and hours; what cannot be is said at its field and nothing saved."""
     page = owner.open("/firm/")
     about = {
-        "Licence number": "EL-40871", "E-mail": "office@tallowcreek.example",
+        "Contractor licence number": "EL-40871", "E-mail": "office@tallowcreek.example",
         "Street": "12 Mill Race", "City": "Harrow Mills", "State": "OH", "ZIP code": "43099",
         "Working days": ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday"],
     }  # fmt: skip
@@ -45,10 +45,13 @@ def keep_lists(owner: Visitor) -> None:
     page.press(
         "Save",
         {"Name": "City of Harrow Mills, Building Division", "Phone": "614-555-0150",
-         "A permit stays good for days": "180", "counted from": "day it was issued"},
+         "Days a permit stays good": "180", "Counted from": "the day of issue"},
     )  # fmt: skip
     page = owner.open("/lists/utilities/").follow("Add a utility")
-    page.press("Save", {"Name": "Marl River Light and Power", "Phone": "614-555-0160"})
+    page.press(
+        "Save",
+        {"Name": "Marl River Light and Power", "Phone for cut and reconnect": "614-555-0160"},
+    )
 
 
 def hire(by: Visitor, name: str, email: str, role: str) -> Page:
@@ -59,10 +62,33 @@ def hire(by: Visitor, name: str, email: str, role: str) -> Page:
 
 def licensed(page: Page, grade: str, number: str, until: dt.date) -> Page:
     paper = page.follow("Add a licence")
-    answers = {"Grade": grade, "Number": number, "State": "OH", "Good until": str(until)}
+    answers = {"Grade": grade, "Licence number": number, "State": "OH", "Last day good": str(until)}
     return paper.press("Save", answers).says(number)
 
 
 def make_up_crew(by: Visitor, name: str, people: list[str], lead: str) -> None:
     page = by.open("/people/").follow("Add a crew")
     page.press("Save", {"Name": name, "People": people, "Lead": lead}).says(name)
+
+
+def hire_everyone(owner: Visitor) -> None:
+    """The coordinator, a journeyman with an apprentice, and one whose licence runs out soon."""
+    hire(owner, "Dana Whitlock", COORDINATOR, "office coordinator")
+    lead = hire(owner, "Rhys Okafor", TECHNICIAN, "technician")
+    licensed(lead, "journeyman", "J-4001", dt.date(2027, 6, 30))
+    learner = hire(owner, "Tamsin Reed", APPRENTICE, "technician")
+    licensed(learner, "apprentice", "A-9001", dt.date(2027, 6, 30))
+    other = hire(owner, "Ivo Larch", EXPIRING, "technician")
+    licensed(other, "journeyman", "J-3777", dt.date(2026, 12, 4))
+    make_up_crew(owner, "Creek crew", ["Rhys Okafor", "Tamsin Reed"], lead="Rhys Okafor")
+    make_up_crew(owner, "Mill crew", ["Ivo Larch"], lead="Ivo Larch")
+
+
+def adopt_an_edition(owner: Visitor) -> None:
+    """The edition of the code that the town works by, and where that is written."""
+    page = owner.open("/adoptions/").follow("Record an adoption")
+    page.press(
+        "Save",
+        {"Authority having jurisdiction": "City of Harrow Mills", "In force since": "2019-07-01",
+         "Edition": "NFPA 70-2017", "Where this is written": "Town ordinance 1182, section 4"},
+    ).says("2017 is on record.")  # fmt: skip
