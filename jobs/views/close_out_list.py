@@ -15,7 +15,7 @@ from contractor.notices import say
 from jobs.forms.visits import ChangeLineForm, LineForm, line_answers
 from jobs.models import CloseOutLine, Job
 from jobs.services import close_out_list as services
-from jobs.views.filling import blank, fill_in
+from jobs.views.filling import ask_first, blank, fill_in
 from jobs.views.jobs import trail
 
 
@@ -72,10 +72,13 @@ def line_reorder(request: SignedIn, pk: str, way: str) -> HttpResponse:
     return redirect(list_url(line.job_id))
 
 
-@require_POST
 @needs(Right.OFFICE)
 def line_remove(request: SignedIn, pk: str) -> HttpResponse:
     line = the_line(request, pk)
-    services.remove_line(line=line, by=request.user)
-    say(request, _("“%(line)s” is off the list.") % {"line": line.label})
-    return redirect(list_url(line.job_id))
+    if request.method == "POST":
+        services.remove_line(line=line, by=request.user)
+        say(request, _("“%(line)s” is off the list.") % {"line": line.label})
+        return redirect(list_url(line.job_id))
+    what = _("Take “%(line)s” off the list?") % {"line": line.label}
+    lines = [_("Only this job is closed without it; its kind keeps the line.")]
+    return ask_first(request, what, lines=lines, back=list_url(line.job_id))

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
 
 from django import forms
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.translation import gettext_lazy as _
 
 from contractor.access import SignedIn
 from contractor.notices import say
@@ -56,6 +57,20 @@ def fill_in(
         "trail": [*trail, (what, "")],
     }
     return render(request, "jobs/fill_in.html", page, status=422 if form.errors else 200)
+
+
+def ask_first(
+    request: SignedIn, what: Any, *, back: str, lines: Sequence[Any] = (), action: Any = ""
+) -> HttpResponse:
+    """The plain question before something is removed; it posts to its own address."""
+    page = {
+        "what": what,
+        "lines": lines,
+        "action": action or _("Remove it"),
+        "back": back,
+        "is_danger": True,
+    }
+    return render(request, "contractor/confirm.html", page)
 
 
 def back_to(request: SignedIn, usual: str) -> str:

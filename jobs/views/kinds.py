@@ -28,7 +28,7 @@ from jobs.forms.kinds import (
 )
 from jobs.models import JobKind, KindCloseOut, KindHold, KindInspection, KindVisit
 from jobs.services import kinds as services
-from jobs.views.filling import Trail, blank
+from jobs.views.filling import Trail, ask_first, blank
 
 
 @dataclass(frozen=True)
@@ -114,13 +114,16 @@ def _blank_page(
     )
 
 
-@require_POST
 @needs(Right.OFFICE)
 def kind_remove(request: SignedIn, pk: int) -> HttpResponse:
     found = fetch(JobKind, request.user, pk=pk)
-    services.remove_kind(kind=found, by=request.user)
-    say(request, _("“%(kind)s” is removed.") % {"kind": found.name})
-    return redirect("kinds")
+    if request.method == "POST":
+        services.remove_kind(kind=found, by=request.user)
+        say(request, _("“%(kind)s” is removed.") % {"kind": found.name})
+        return redirect("kinds")
+    what = _("Remove the kind “%(kind)s”?") % {"kind": found.name}
+    lines = [_("Its visits, holds, inspections and close-out lines go too.")]
+    return ask_first(request, what, lines=lines, back=reverse("kind", args=[pk]))
 
 
 def _sort(name: str) -> PartKind:
@@ -175,13 +178,8 @@ def part_remove(request: SignedIn, sort: str, pk: int) -> HttpResponse:
         services.remove_part(part=part, by=request.user)
         say(request, _("Removed. Jobs already booked keep it."))
         return redirect("kind", found.pk)
-    page: dict[str, Any] = {
-        "what": _("Remove “%(part)s” from %(kind)s?") % {"part": part, "kind": found.name},
-        "lines": [_("Jobs already booked keep it. New ones are booked without it.")],
-        "action": _("Remove it"),
-        "back": reverse("kind", args=[found.pk]),
-        "is_danger": True,
-    }
+    what = _("Remove “%(part)s” from %(kind)s?") % {"part": part, "kind": found.name}
+    lines = [_("Jobs already booked keep it. New ones are booked without it.")]
     if sort == "visit":
-        page["lines"].append(_("Its holds and the inspections after it go too."))
-    return render(request, "contractor/confirm.html", page)
+        lines.append(_("Its holds and the inspections after it go too."))
+    return ask_first(request, what, lines=lines, back=reverse("kind", args=[found.pk]))

@@ -193,3 +193,50 @@ def test_the_sites_page_lists_its_jobs_and_offers_to_book(at_desk):
     shown = page(at_desk, "site", job.site.pk)
     assert f"{job.number} {job.title}" in shown
     assert f"{reverse('job-new')}?site={job.site.pk}" in shown
+
+
+def test_visits_and_holds_are_changed_on_the_page_of_the_job(at_desk):
+    job = make.job()
+    visit = {"name": "Patching", "expected_minutes": 60, "people_needed": 1}
+    at_desk.post(reverse("visit-new", args=[job.pk]), visit)
+    added = job.visits.get(name="Patching")
+    at_desk.post(reverse("visit-change", args=[added.pk]), visit | {"name": "Painting"})
+    window = {"day": "2026-12-07", "opens": "08:00", "closes": "10:00"}
+    at_desk.post(reverse("visit-promise", args=[added.pk]), window)
+    hold = {"kind": "customer", "label": "walls dry", "expected_on": "2026-12-04"}
+    at_desk.post(reverse("hold-new", args=[added.pk]), hold)
+    shown = page(at_desk, "job", job.pk)
+    for words in (
+        "Painting",
+        "arrival promised Mon Dec. 7",
+        "customer (walls dry)",
+        "expected Fri Dec. 4",
+    ):
+        assert words in shown
+    dry = added.holds.get()
+    released = at_desk.post(
+        reverse("hold-release", args=[dry.pk]), {"reason": "called"}, follow=True
+    )
+    assert "Released: customer (walls dry)." in released.content.decode()
+    at_desk.post(reverse("hold-again", args=[dry.pk]))
+    assert added.holds.get().released_at is None
+    at_desk.post(reverse("visit-cancel", args=[added.pk]))
+    at_desk.post(reverse("visit-reinstate", args=[added.pk]))
+    assert job.visits.get(name="Painting").state == VisitState.UNPLANNED
+
+
+def test_a_promise_without_a_day_is_refused_at_its_field(at_desk):
+    url = reverse("visit-promise", args=[make.visit().pk])
+    answer = at_desk.post(url, {"opens": "08:00", "closes": "10:00"})
+    assert (answer.status_code, "Say on which day." in answer.content.decode()) == (422, True)
+
+
+def test_the_page_of_a_job_opens_in_every_state(at_desk):
+    closed, cancelled, plain = make.job(), make.job(), make.job(of="Service call")
+    Job.objects.filter(pk=closed.pk).update(
+        state="closed", closed_at=make.NOW, closed_by=closed.booked_by
+    )
+    Job.objects.filter(pk=cancelled.pk).update(state="cancelled", cancelled_because="House sold")
+    assert "Closed by" in page(at_desk, "job", closed.pk)
+    assert "House sold" in page(at_desk, "job", cancelled.pk)
+    assert "needs no permit" in page(at_desk, "job", plain.pk)

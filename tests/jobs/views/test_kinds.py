@@ -89,3 +89,27 @@ def test_the_owner_keeps_a_supervision_rule_with_its_source(office):
     assert queries.supervision("PA").apprentices_each == 1
     owner.post(reverse("supervision-remove", args=[SupervisionRule.objects.get().pk]))
     assert queries.supervision("OH").apprentices_each == 1
+
+
+def test_an_unbooked_kind_is_removed_after_asking_and_a_booked_one_is_not(at_desk):
+    unused, used = make.kind("Solar connection"), make.job().kind
+    url = reverse("kind-remove", args=[unused.pk])
+    assert "Remove the kind" in at_desk.get(url).content.decode()
+    at_desk.post(url)
+    at_desk.post(reverse("kind-remove", args=[used.pk]))
+    assert list(JobKind.objects.filter(pk__in=[unused.pk, used.pk])) == [used]
+
+
+def test_the_lines_of_one_job_are_changed_on_its_list(at_desk):
+    job = make.job()
+    new = {"label": "Attic hatch shut", "asks": "check", "required": "on"}
+    at_desk.post(reverse("line-new", args=[job.pk]), new)
+    line = job.close_out.get(label="Attic hatch shut")
+    at_desk.post(reverse("line-change", args=[line.pk]), new | {"label": "Hatch", "rev": line.rev})
+    at_desk.post(reverse("line-reorder", args=[line.pk, "earlier"]))
+    shown = at_desk.get(reverse("close-out-list", args=[job.pk])).content.decode()
+    assert shown.index("Hatch") < shown.index("Customer’s signature")
+    url = reverse("line-remove", args=[line.pk])
+    assert "Take “Hatch” off the list?" in at_desk.get(url).content.decode()
+    at_desk.post(url)
+    assert not job.close_out.filter(label="Hatch").exists()
