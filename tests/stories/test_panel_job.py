@@ -36,7 +36,7 @@ def there(day: int, hour: int, minute: int = 0) -> dt.datetime:
 class Story:
     """The people of the story, the clock they live by, and the mail that reaches them."""
 
-    clock: time_machine.Coordinates
+    clock: time_machine.Traveller
     smtp: Mailbox
     workers: Workers
     owner: Visitor
@@ -79,7 +79,7 @@ def test_one_panel_job_from_the_first_call_to_the_check_in(
         a_circuit_changed_later_is_the_next_revision(story, home)
 
 
-def the_firm_is_set_up(clock: time_machine.Coordinates, smtp: Mailbox, workers: Workers) -> Story:
+def the_firm_is_set_up(clock: time_machine.Traveller, smtp: Mailbox, workers: Workers) -> Story:
     owner = firm.begin()
     firm.describe_the_firm(owner)
     firm.keep_lists(owner)

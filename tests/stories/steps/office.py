@@ -27,7 +27,7 @@ def visit(job: Page, name: str) -> Page:
 def plan(job: Page, name: str, crew: str, starts: dt.datetime, **more: Any) -> Page:
     """Ask for crew and hour on the planning page. `expect` 422 is a refusal."""
     page = visit(job, name).follow(("Plan", "Move"))
-    answers = {"Crew": crew, "Day": str(starts.date()), "Starts": f"{starts:%H:%M}"}
+    answers = {"Crew": crew, "Day": str(starts.date()), "Starts": f"{starts:%H:%M}", "Ends": ""}
     answers |= more.pop("answers", {})
     return page.press(("Put it on the plan", "Move it"), answers, **more)
 
