@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypedDict
 from uuid import UUID
 
 from django import forms
@@ -25,6 +25,13 @@ class Line:
     keep: BoundField
     order: BoundField
     rev: BoundField
+
+
+class Said(TypedDict):
+    """What `backup.set_backup` takes."""
+
+    backed_up: dict[UUID, int | None]
+    revs: dict[UUID, int]
 
 
 class BackupForm(forms.Form):
@@ -69,8 +76,7 @@ class BackupForm(forms.Form):
             for circuit in self.circuits
         ]
 
-    def said(self) -> dict[str, dict[UUID, int | None]]:
-        """What `backup.set_backup` takes."""
+    def said(self) -> Said:
         found = self.cleaned_data
         kept = [one for one in self.circuits if found[f"keep-{one.pk}"]]
         return {

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar
+from typing import Any, ClassVar, cast
 
 from django import forms
 from django.utils.translation import gettext as _
@@ -63,7 +63,8 @@ class CircuitForm(RevisedForm):
         self.frame = self.instance.panel.frame
         self.initial["place"] = self.instance.seat_in(self.frame).text
         self.initial["feeds"] = records.fed_by(self.instance)
-        self.fields["feeds"].queryset = records.could_feed(self.instance)
+        feeds = cast("forms.ModelChoiceField[Panel]", self.fields["feeds"])
+        feeds.queryset = records.could_feed(self.instance)
 
     def clean_place(self) -> Place:
         try:

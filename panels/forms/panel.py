@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar
+from typing import Any, ClassVar, TypedDict, cast
 
 from django import forms
 from django.utils.translation import gettext as _
@@ -31,6 +31,13 @@ HELP = {
 }
 
 
+class Feed(TypedDict):
+    """What feeds a panel, as the services take it."""
+
+    circuit: Circuit | None
+    through: Panel | None
+
+
 class PanelForm(RevisedForm):
     """The nameplate and what feeds it; what does not fit is said by the service at its field."""
 
@@ -52,14 +59,16 @@ class PanelForm(RevisedForm):
         if panel is not None:
             self.initial["fed"] = fed_key(panel)
         self.fields["bus_a"].required = False
-        self.fields["numbering"].choices = [(one.value, one.label) for one in Numbering]
+        cast(forms.ChoiceField, self.fields["numbering"]).choices = [
+            (one.value, one.label) for one in Numbering
+        ]
         self._circuits = {str(one.pk): one for one in records.feeders_free(site, but=panel)}
         self._lugs = {
             str(one.pk): one
             for one in site.panels.filter(retired_at=None, feed_through_lugs=True)
             if panel is None or one.pk != panel.pk
         }
-        self.fields["fed"].choices = self._feeds()
+        cast(forms.ChoiceField, self.fields["fed"]).choices = self._feeds()
 
     def _feeds(self) -> list[tuple[str, str]]:
         breakers = [
@@ -81,7 +90,7 @@ class PanelForm(RevisedForm):
     def values(self) -> dict[str, Any]:
         return {name: self.cleaned_data[name] for name in NAMEPLATE}
 
-    def feed(self) -> dict[str, Circuit | Panel | None]:
+    def feed(self) -> Feed:
         """What feeds it, as `feeders.feed_panel` takes it."""
         key = self.cleaned_data["fed"]
         return {"circuit": self._circuits.get(key), "through": self._lugs.get(key)}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, cast
 
 from django import forms
 from django.utils.translation import gettext as _
@@ -33,9 +33,10 @@ class ReadingForm(forms.Form):
     instrument = forms.CharField(label=gettext_lazy("Instrument"), max_length=80, required=False)
 
     def __init__(self, *args: Any, panel: Panel, **kwargs: Any) -> None:
-        super().__init__(*args, prefix=self.measured.value, **kwargs)
+        kwargs["prefix"] = self.measured.value
+        super().__init__(*args, **kwargs)
         here = panel.circuits.select_related("panel")
-        self.fields["circuit"].queryset = here.order_by("slots")
+        cast(CircuitHere, self.fields["circuit"]).queryset = here.order_by("slots")
         self.system = System(panel.system)
 
     def said(self) -> list[dict[str, Any]]:
@@ -82,7 +83,7 @@ class InsulationForm(ReadingForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         pairs = readings.conductors(self.system)
-        self.fields["between"].choices = [(pair, pair) for pair in pairs]
+        cast(forms.ChoiceField, self.fields["between"]).choices = [(pair, pair) for pair in pairs]
 
 
 class TorqueForm(ReadingForm):

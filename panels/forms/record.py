@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import uuid
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, cast
 
 from django import forms
 from django.forms.models import fields_for_model
@@ -41,7 +41,7 @@ class Key:
 
     @property
     def label(self) -> str:
-        return KEY_LABELS[self.size]
+        return str(KEY_LABELS[self.size])
 
     @property
     def leg_list(self) -> list[str]:
@@ -78,14 +78,17 @@ class RecordForm(forms.Form):
         kwargs["initial"] = {**FIRST, "id": uuid.uuid4(), **kwargs.get("initial", {})}
         super().__init__(*args, **kwargs)
         self.fits = {fit.size.value: fit for fit in fits}
-        self.fields["size"].choices = [(fit.size.value, fit.size.label) for fit in fits]
+        cast(forms.ChoiceField, self.fields["size"]).choices = [
+            (fit.size.value, fit.size.label) for fit in fits
+        ]
         before = kwargs["initial"].get("rating")
         offered = {*RATINGS, int(before)} if before else RATINGS
-        self.fields["rating"].choices = [
+        cast(forms.ChoiceField, self.fields["rating"]).choices = [
             (str(rating), str(rating)) for rating in sorted(offered) if rating <= panel.bus_a
         ]
-        self.fields["kind"].choices = Circuit.Kind.choices
-        self.fields["feeds"].queryset = records.unfed(panel.site, but=panel)
+        cast(forms.ChoiceField, self.fields["kind"]).choices = Circuit.Kind.choices
+        feeds = cast("forms.ModelChoiceField[Panel]", self.fields["feeds"])
+        feeds.queryset = records.unfed(panel.site, but=panel)
         self.fields["name"].widget.attrs |= {
             "list": "names",
             "autocomplete": "off",

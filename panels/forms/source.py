@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar
+from typing import Any, ClassVar, cast
 
 from django import forms
 from django.utils.translation import gettext_lazy
@@ -53,7 +53,7 @@ class SourceForm(RevisedForm):
 
     def __init__(self, *args: Any, site: Site, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["kind"].choices = Source.Kind.choices
+        cast(forms.ChoiceField, self.fields["kind"]).choices = Source.Kind.choices
         here = Circuit.objects.filter(panel__site=site, panel__retired_at=None)
         rows = here.select_related("panel").order_by("panel__name", "slots")
-        self.fields["circuit"].queryset = rows
+        cast(CircuitAt, self.fields["circuit"]).queryset = rows

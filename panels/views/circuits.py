@@ -7,14 +7,14 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
-from contractor.access import Right, fetch, needs
+from contractor.access import Right, SignedIn, fetch, needs
 from contractor.forms.attempt import attempt, page
 from contractor.notices import say
 from panels.forms.circuit import CircuitForm
@@ -27,7 +27,7 @@ CIRCUITS = Circuit.objects.select_related("panel__site", "feeds")
 
 @ASK
 @needs(Right.FIELD)
-def circuit(request: HttpRequest, pk: UUID) -> HttpResponse:
+def circuit(request: SignedIn, pk: UUID) -> HttpResponse:
     found = fetch(CIRCUITS, request.user, pk=pk)
     form = CircuitForm(request.POST or None, instance=copy(found))
 
@@ -64,7 +64,7 @@ def cells(found: Circuit) -> list[tuple[str, Any]]:
     ]
 
 
-def feed(request: HttpRequest, changed: Circuit, wanted: Panel | None) -> None:
+def feed(request: SignedIn, changed: Circuit, wanted: Panel | None) -> None:
     """Let the breaker feed the panel that was chosen, and no other."""
     before = Panel.objects.filter(fed_from=changed).first()
     if before == wanted:
@@ -77,7 +77,7 @@ def feed(request: HttpRequest, changed: Circuit, wanted: Panel | None) -> None:
 
 @require_POST
 @needs(Right.FIELD)
-def remove(request: HttpRequest, pk: UUID) -> HttpResponse:
+def remove(request: SignedIn, pk: UUID) -> HttpResponse:
     found = fetch(CIRCUITS, request.user, pk=pk)
     circuits.remove_circuit(circuit=found, by=request.user)
     told = _("%(circuit)s is taken out; its space is empty.") % {"circuit": found}
@@ -87,7 +87,7 @@ def remove(request: HttpRequest, pk: UUID) -> HttpResponse:
 
 @require_POST
 @needs(Right.FIELD)
-def take_back(request: HttpRequest, pk: UUID, circuit_id: UUID, rev: int) -> HttpResponse:
+def take_back(request: SignedIn, pk: UUID, circuit_id: UUID, rev: int) -> HttpResponse:
     panel = fetch(Panel, request.user, pk=pk)
     left = undo.undo_circuit(panel=panel, circuit_id=circuit_id, by=request.user, rev=rev)
     back = request.POST.get("next", "")

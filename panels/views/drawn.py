@@ -83,8 +83,8 @@ def schedule(panel: Panel, found: Seated, *, space_url: Callable[[str], str]) ->
             leg=row.leg,
             left_no=row.left_no,
             right_no=row.right_no,
-            left=row.left and cell(row.left, space_url),
-            right=row.right and cell(row.right, space_url),
+            left=cell(row.left, space_url) if row.left else None,
+            right=cell(row.right, space_url) if row.right else None,
         )
         for row in backplate.rows(panel.frame, found)
     ]

@@ -7,14 +7,14 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from contractor.access import Right, fetch, may, needs
+from contractor.access import Right, SignedIn, fetch, may, needs
 from contractor.forms.attempt import attempt, page
 from contractor.models import Site
 from contractor.notices import say
@@ -29,7 +29,7 @@ ASK = require_http_methods(["GET", "HEAD", "POST"])
 
 @require_safe
 @needs(Right.FIELD)
-def panel(request: HttpRequest, pk: UUID) -> HttpResponse:
+def panel(request: SignedIn, pk: UUID) -> HttpResponse:
     found = fetch(PANELS.select_related("fed_through"), request.user, pk=pk)
     editable = may(request.user, Right.FIELD) and found.retired_at is None
     trail = [(str(found.site), reverse("site", args=[found.site_id])), (found.name, "")]
@@ -39,7 +39,7 @@ def panel(request: HttpRequest, pk: UUID) -> HttpResponse:
 
 @ASK
 @needs(Right.FIELD)
-def add(request: HttpRequest, pk: UUID) -> HttpResponse:
+def add(request: SignedIn, pk: UUID) -> HttpResponse:
     site = fetch(Site, request.user, pk=pk)
     form = PanelForm(request.POST or None, site=site)
 
@@ -57,7 +57,7 @@ def add(request: HttpRequest, pk: UUID) -> HttpResponse:
 
 @ASK
 @needs(Right.FIELD)
-def edit(request: HttpRequest, pk: UUID) -> HttpResponse:
+def edit(request: SignedIn, pk: UUID) -> HttpResponse:
     found = fetch(PANELS, request.user, pk=pk)
     form = PanelForm(request.POST or None, instance=copy(found), site=found.site)
 
@@ -76,7 +76,7 @@ def edit(request: HttpRequest, pk: UUID) -> HttpResponse:
 
 @ASK
 @needs(Right.FIELD)
-def retire(request: HttpRequest, pk: UUID) -> HttpResponse:
+def retire(request: SignedIn, pk: UUID) -> HttpResponse:
     found = fetch(PANELS, request.user, pk=pk)
     if request.method == "POST":
         panels.retire_panel(panel=found, by=request.user, now=timezone.now())

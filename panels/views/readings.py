@@ -6,13 +6,13 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from contractor.access import Right, fetch, needs
+from contractor.access import Right, SignedIn, fetch, needs
 from contractor.forms.attempt import attempt
 from contractor.notices import say
 from panels.forms.reading import FORMS, ReadingForm
@@ -27,7 +27,7 @@ READINGS = Reading.objects.select_related("panel__site", "circuit")
 
 @ASK
 @needs(Right.FIELD)
-def page(request: HttpRequest, pk: UUID) -> HttpResponse:
+def page(request: SignedIn, pk: UUID) -> HttpResponse:
     panel = fetch(PANELS, request.user, pk=pk)
     kind = request.POST.get("kind", "")
     forms = {
@@ -51,7 +51,7 @@ def page(request: HttpRequest, pk: UUID) -> HttpResponse:
     return render(request, "panels/readings.html", context, status=status)
 
 
-def kept(request: HttpRequest, panel: Panel, form: ReadingForm) -> list[Reading] | None:
+def kept(request: SignedIn, panel: Panel, form: ReadingForm) -> list[Reading] | None:
     """All that the form says is recorded, or none of it and the form says why."""
 
     @transaction.atomic
@@ -64,7 +64,7 @@ def kept(request: HttpRequest, panel: Panel, form: ReadingForm) -> list[Reading]
 
 @ASK
 @needs(Right.FIELD)
-def remove(request: HttpRequest, pk: UUID) -> HttpResponse:
+def remove(request: SignedIn, pk: UUID) -> HttpResponse:
     reading = fetch(READINGS, request.user, pk=pk)
     back = reverse("readings", args=[reading.panel_id])
     if request.method == "POST":

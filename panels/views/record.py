@@ -6,10 +6,10 @@ from typing import Any
 from urllib.parse import urlencode
 from uuid import UUID
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 
-from contractor.access import Right, fetch, needs
+from contractor.access import Right, SignedIn, fetch, needs
 from contractor.forms.attempt import attempt
 from panels.forms.record import RecordForm
 from panels.models import Circuit, Panel
@@ -20,7 +20,7 @@ from panels.views.turn import Turn, first_guess, turn_at
 
 @ASK
 @needs(Right.FIELD)
-def record(request: HttpRequest, pk: UUID) -> HttpResponse:
+def record(request: SignedIn, pk: UUID) -> HttpResponse:
     panel = fetch(PANELS.filter(retired_at=None), request.user, pk=pk)
     if request.method == "POST":
         return save(request, panel)
@@ -31,7 +31,7 @@ def record(request: HttpRequest, pk: UUID) -> HttpResponse:
     return page(request, turn, form)
 
 
-def save(request: HttpRequest, panel: Panel) -> HttpResponse:
+def save(request: SignedIn, panel: Panel) -> HttpResponse:
     said, order = request.POST, request.POST.get("order", "")
     where = f"{said.get('space', '')}{said.get('half', '')}"
     turn = turn_at(panel, asked=where, order=order)
@@ -45,7 +45,7 @@ def save(request: HttpRequest, panel: Panel) -> HttpResponse:
     return page(request, turn, RecordForm(panel=panel, fits=turn.fits, initial=first_guess(turn)))
 
 
-def put_once(request: HttpRequest, panel: Panel, said: dict[str, Any]) -> Circuit:
+def put_once(request: SignedIn, panel: Panel, said: dict[str, Any]) -> Circuit:
     """A form sent twice puts one breaker: it carries the key of the row it makes."""
     made = panel.circuits.filter(pk=said["id"]).first()
     return made or circuits.put_breaker(panel=panel, by=request.user, **said)
@@ -58,7 +58,7 @@ def circuit_or_none(panel: Panel, key: str) -> Circuit | None:
         return None
 
 
-def page(request: HttpRequest, turn: Turn, form: RecordForm, *, status: int = 200) -> HttpResponse:
+def page(request: SignedIn, turn: Turn, form: RecordForm, *, status: int = 200) -> HttpResponse:
     rating, poles = form.chosen()
     context = {
         "panel": turn.panel,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.text import slugify
@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST, require_safe
 
-from contractor.access import Right, fetch, needs
+from contractor.access import Right, SignedIn, fetch, needs
 from contractor.forms.attempt import attempt, page
 from contractor.forms.places import ListForm
 from contractor.models import UploadedList
@@ -30,7 +30,7 @@ HERE = gettext_lazy("Bring in a schedule")
 
 @ASK
 @needs(Right.FIELD)
-def upload(request: HttpRequest, pk: UUID) -> HttpResponse:
+def upload(request: SignedIn, pk: UUID) -> HttpResponse:
     panel = fetch(PANELS.filter(retired_at=None), request.user, pk=pk)
     form = ListForm(request.POST or None, request.FILES or None)
 
@@ -41,17 +41,21 @@ def upload(request: HttpRequest, pk: UUID) -> HttpResponse:
     kept = attempt(form, save)
     if kept is not None:
         return redirect("panel-import-preview", pk=panel.pk, list_id=kept.pk)
-    context = {"panel": panel, "columns": COLUMNS, "trail": trail_to(panel, HERE)}
+    context = {"panel": panel, "columns": COLUMNS, "trail": trail_to(panel, str(HERE))}
     return page(request, "panels/schedule_import.html", form, **context)
 
 
 @require_safe
 @needs(Right.FIELD)
-def preview(request: HttpRequest, pk: UUID, list_id: UUID) -> HttpResponse:
+def preview(request: SignedIn, pk: UUID, list_id: UUID) -> HttpResponse:
     """What taking it in would do, worked out from its lines as the panel is now."""
     panel = fetch(PANELS, request.user, pk=pk)
     uploaded = fetch_list(panel, list_id)
-    context: dict[str, Any] = {"panel": panel, "list": uploaded, "trail": trail_to(panel, HERE)}
+    context: dict[str, Any] = {
+        "panel": panel,
+        "list": uploaded,
+        "trail": trail_to(panel, str(HERE)),
+    }
     if not uploaded.taken_at:
         found = schedule.plan(panel, schedule.lines_of(uploaded))
         context |= {
@@ -64,7 +68,7 @@ def preview(request: HttpRequest, pk: UUID, list_id: UUID) -> HttpResponse:
 
 @require_POST
 @needs(Right.FIELD)
-def take(request: HttpRequest, pk: UUID, list_id: UUID) -> HttpResponse:
+def take(request: SignedIn, pk: UUID, list_id: UUID) -> HttpResponse:
     panel = fetch(PANELS, request.user, pk=pk)
     uploaded = fetch_list(panel, list_id)
     schedule.take_in(uploaded=uploaded, panel=panel, by=request.user, now=timezone.now())
@@ -74,7 +78,7 @@ def take(request: HttpRequest, pk: UUID, list_id: UUID) -> HttpResponse:
 
 @require_safe
 @needs(Right.FIELD)
-def export(request: HttpRequest, pk: UUID) -> HttpResponse:
+def export(request: SignedIn, pk: UUID) -> HttpResponse:
     panel = fetch(PANELS, request.user, pk=pk)
     name = slugify(f"{panel.site.street} {panel.name}")
     return as_csv(lists.schedule_list(panel), f"{name}-schedule.csv")
@@ -82,7 +86,7 @@ def export(request: HttpRequest, pk: UUID) -> HttpResponse:
 
 @require_safe
 @needs(Right.FIELD)
-def example(request: HttpRequest) -> HttpResponse:
+def example(request: SignedIn) -> HttpResponse:
     return as_csv(lists.example(), "panel-schedule-example.csv")
 
 

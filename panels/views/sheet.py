@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -95,7 +95,7 @@ def sheet_of(panel: Panel, *, editable: bool) -> Sheet:
     )
 
 
-def judged(panel: Panel, found: Sequence[Reading]) -> list[JudgedReading]:
+def judged(panel: Panel, found: Iterable[Reading]) -> list[JudgedReading]:
     return [
         JudgedReading(
             reading=reading,

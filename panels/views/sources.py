@@ -6,12 +6,12 @@ from copy import copy
 from typing import Any
 from uuid import UUID
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from contractor.access import Right, fetch, needs
+from contractor.access import Right, SignedIn, fetch, needs
 from contractor.forms.attempt import attempt, page
 from contractor.models import Site
 from contractor.notices import say
@@ -26,7 +26,7 @@ SOURCES = Source.objects.select_related("site", "circuit__panel")
 
 @ASK
 @needs(Right.FIELD)
-def add(request: HttpRequest, pk: UUID) -> HttpResponse:
+def add(request: SignedIn, pk: UUID) -> HttpResponse:
     site = fetch(Site, request.user, pk=pk)
     form = SourceForm(request.POST or None, site=site)
     made = attempt(form, lambda _v: sources.add_source(site=site, by=request.user, **form.values))
@@ -39,7 +39,7 @@ def add(request: HttpRequest, pk: UUID) -> HttpResponse:
 
 @ASK
 @needs(Right.FIELD)
-def source(request: HttpRequest, pk: UUID) -> HttpResponse:
+def source(request: SignedIn, pk: UUID) -> HttpResponse:
     found = fetch(SOURCES, request.user, pk=pk)
     form = SourceForm(request.POST or None, instance=copy(found), site=found.site)
 
@@ -58,7 +58,7 @@ def source(request: HttpRequest, pk: UUID) -> HttpResponse:
 
 @ASK
 @needs(Right.FIELD)
-def remove(request: HttpRequest, pk: UUID) -> HttpResponse:
+def remove(request: SignedIn, pk: UUID) -> HttpResponse:
     found = fetch(SOURCES, request.user, pk=pk)
     if request.method == "POST":
         sources.remove_source(source=found, by=request.user)
@@ -77,7 +77,7 @@ def remove(request: HttpRequest, pk: UUID) -> HttpResponse:
 
 @ASK
 @needs(Right.FIELD)
-def backed_up(request: HttpRequest, pk: UUID) -> HttpResponse:
+def backed_up(request: SignedIn, pk: UUID) -> HttpResponse:
     site = fetch(Site, request.user, pk=pk)
     form = BackupForm(request.POST or None, site=site)
     changed = attempt(form, lambda _v: backup.set_backup(site=site, by=request.user, **form.said()))

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import threading
 import uuid
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import pytest
@@ -272,3 +274,25 @@ class AnyOrder(TestCase):
                 )
             else:
                 circuits.remove_circuit(by=a_recorder(), circuit=there)
+
+
+@pytest.mark.django_db(transaction=True)
+def test_of_two_phones_putting_a_breaker_there_at_once_one_is_told_who_was_first():
+    panel, by = a_panel(), a_recorder()
+    at_once = threading.Barrier(2)
+
+    def put(name: str) -> str:
+        try:
+            at_once.wait(timeout=10)
+            circuits.put_breaker(panel=panel, space=1, poles=2, rating_a=30, name=name, by=by)
+        except Refused as refusal:
+            return refusal.sentence
+        finally:
+            connection.close()
+        return "put"
+
+    with ThreadPoolExecutor(2) as phones:
+        said = sorted(phones.map(put, ["Dryer", "Range"]), key=len)
+    first = panel.circuits.get()
+    assert said[0] == "put"
+    assert said[1].startswith(f"Space 1 is taken: {first.name}, 30 A, sits in 1,3.")
