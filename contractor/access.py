@@ -73,7 +73,7 @@ TO_VISIT: dict[str, str] = {
 class SignedIn(HttpRequest):
     """A request of someone who is signed in: what every view marked with `needs` is given."""
 
-    user: Person  # type: ignore[assignment]
+    user: Person
     htmx: HtmxDetails
 
 

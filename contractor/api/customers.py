@@ -10,12 +10,11 @@ from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from contractor.access import Right, fetch, visible
+from contractor.access import fetch, visible
+from contractor.api.calls import OfficeCall
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
-from contractor.api.rights import HasRight
 from contractor.api.schema import IF_MATCH, ProblemSerializer
 from contractor.models import Customer
 from contractor.queries.customers import customers
@@ -52,12 +51,8 @@ class CustomerOutput(CustomerFields):
     created_at = serializers.DateTimeField()
 
 
-class CustomersView(APIView):
+class CustomersView(OfficeCall):
     """Every customer this person may see; add one."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
-    right_to_write = Right.OFFICE
 
     @extend_schema(
         operation_id="customers_list",
@@ -65,7 +60,7 @@ class CustomersView(APIView):
         responses=ByKey.page_of(CustomerOutput),
     )
     def get(self, request: Request) -> Response:
-        rows = visible(customers(request.query_params.get("q", "")[:100]), request.user)
+        rows = visible(customers(request.query_params.get("q", "")[:100]), self.person)
         return ByKey.answer(request, rows, CustomerOutput)
 
     @extend_schema(
@@ -81,20 +76,16 @@ class CustomersView(APIView):
         there = made_before(Customer, key, services.checked(values))
         if there is not None:
             return with_etag(CustomerOutput(there).data, there)
-        added = services.add_customer(values=values, by=request.user, now=timezone.now(), id=key)
+        added = services.add_customer(values=values, by=self.person, now=timezone.now(), id=key)
         return with_etag(CustomerOutput(added).data, added, status=201)
 
 
-class CustomerView(APIView):
+class CustomerView(OfficeCall):
     """One customer."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
-    right_to_write = Right.OFFICE
 
     @extend_schema(operation_id="customers_retrieve", responses=CustomerOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
-        found = fetch(Customer, request.user, pk=pk)
+        found = fetch(Customer, self.person, pk=pk)
         return with_etag(CustomerOutput(found).data, found)
 
     @extend_schema(
@@ -104,11 +95,11 @@ class CustomerView(APIView):
         responses=CustomerOutput,
     )
     def patch(self, request: Request, pk: uuid.UUID) -> Response:
-        rev, found = base_rev(request), fetch(Customer, request.user, pk=pk)
+        rev, found = base_rev(request), fetch(Customer, self.person, pk=pk)
         asked = CustomerFields(data=request.data, partial=True)
         asked.is_valid(raise_exception=True)
         changed = services.change_customer(
-            customer=found, values=asked.validated_data, by=request.user, rev=rev
+            customer=found, values=asked.validated_data, by=self.person, rev=rev
         )
         return with_etag(CustomerOutput(changed).data, changed)
 
@@ -116,6 +107,6 @@ class CustomerView(APIView):
         operation_id="customers_destroy", parameters=[IF_MATCH], request=None, responses={204: None}
     )
     def delete(self, request: Request, pk: uuid.UUID) -> Response:
-        rev, found = base_rev(request), fetch(Customer, request.user, pk=pk)
-        services.remove_customer(customer=found, by=request.user, rev=rev)
+        rev, found = base_rev(request), fetch(Customer, self.person, pk=pk)
+        services.remove_customer(customer=found, by=self.person, rev=rev)
         return Response(status=204)

@@ -34,12 +34,11 @@ class ByKey(CursorPagination):
     def page_of(cls, output: type[serializers.Serializer[Any]]) -> serializers.Serializer[Any]:
         """How such a page is described in the OpenAPI document."""
         name = f"PageOf{output.__name__.removesuffix('Output')}s"
-        link = {"allow_null": True, "read_only": True}
         return inline_serializer(
             name,
             {
-                "next": serializers.URLField(**link),
-                "previous": serializers.URLField(**link),
+                "next": serializers.URLField(allow_null=True, read_only=True),
+                "previous": serializers.URLField(allow_null=True, read_only=True),
                 "results": output(many=True),
             },
         )

@@ -65,6 +65,7 @@ SIGNED_IN = {
 }
 WITH_A_ROW = {"404": "No such record, or none this person may see."}
 WITH_A_BODY = {
+    "415": "Only JSON, or a form with files, is read.",
     "409": "Refused as things stand; nothing was written.",
     "422": "What was sent cannot be used as it stands.",
 }

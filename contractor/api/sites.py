@@ -10,13 +10,12 @@ from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
 from contractor import places
-from contractor.access import Right, fetch
+from contractor.access import fetch
+from contractor.api.calls import OfficeCall
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
-from contractor.api.rights import HasRight
 from contractor.api.schema import IF_MATCH, ProblemSerializer
 from contractor.models import Authority, Customer, Site, Utility
 from contractor.queries.customers import sites
@@ -68,12 +67,8 @@ class SiteOutput(SiteFields):
         return places.doubts(city=site.city, state=site.state, zip_code=site.zip)
 
 
-class SitesView(APIView):
+class SitesView(OfficeCall):
     """Every site this person may see; add one."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
-    right_to_write = Right.OFFICE
 
     @extend_schema(
         operation_id="sites_list",
@@ -81,7 +76,7 @@ class SitesView(APIView):
         responses=ByKey.page_of(SiteOutput),
     )
     def get(self, request: Request) -> Response:
-        rows = sites(request.user, request.query_params.get("q", "")[:100])
+        rows = sites(self.person, request.query_params.get("q", "")[:100])
         return ByKey.answer(request, rows, SiteOutput)
 
     @extend_schema(
@@ -99,21 +94,17 @@ class SitesView(APIView):
             return with_etag(SiteOutput(there).data, there)
         customer = values.pop("customer")
         added = services.add_site(
-            customer=customer, values=values, by=request.user, now=timezone.now(), id=key
+            customer=customer, values=values, by=self.person, now=timezone.now(), id=key
         )
         return with_etag(SiteOutput(added).data, added, status=201)
 
 
-class SiteView(APIView):
+class SiteView(OfficeCall):
     """One site."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
-    right_to_write = Right.OFFICE
 
     @extend_schema(operation_id="sites_retrieve", responses=SiteOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
-        found = fetch(Site, request.user, pk=pk)
+        found = fetch(Site, self.person, pk=pk)
         return with_etag(SiteOutput(found).data, found)
 
     @extend_schema(
@@ -123,11 +114,11 @@ class SiteView(APIView):
         responses=SiteOutput,
     )
     def patch(self, request: Request, pk: uuid.UUID) -> Response:
-        rev, found = base_rev(request), fetch(Site, request.user, pk=pk)
+        rev, found = base_rev(request), fetch(Site, self.person, pk=pk)
         asked = SiteFields(data=request.data, partial=True)
         asked.is_valid(raise_exception=True)
         changed = services.change_site(
-            site=found, values=asked.validated_data, by=request.user, rev=rev
+            site=found, values=asked.validated_data, by=self.person, rev=rev
         )
         return with_etag(SiteOutput(changed).data, changed)
 
@@ -135,6 +126,6 @@ class SiteView(APIView):
         operation_id="sites_destroy", parameters=[IF_MATCH], request=None, responses={204: None}
     )
     def delete(self, request: Request, pk: uuid.UUID) -> Response:
-        rev, found = base_rev(request), fetch(Site, request.user, pk=pk)
-        services.remove_site(site=found, by=request.user, rev=rev)
+        rev, found = base_rev(request), fetch(Site, self.person, pk=pk)
+        services.remove_site(site=found, by=self.person, rev=rev)
         return Response(status=204)

@@ -19,7 +19,7 @@ def customers(asked: str = "") -> QuerySet[Customer]:
     rows = Customer.objects.annotate(
         site_count=Coalesce(Subquery(_sites_counted()), Value(0))
     ).order_by("name", "pk")
-    asked = asked.strip()
+    asked = _words(asked)
     if not asked:
         return rows
     found = rows.filter(_meant(asked))
@@ -32,7 +32,7 @@ def sites(person: Person, asked: str = "") -> QuerySet[Site]:
     """Every site this person may see, or those meant."""
     rows = visible(Site.objects.all(), person)
     rows = rows.select_related("customer", "authority").order_by("street", "city", "pk")
-    asked = asked.strip()
+    asked = _words(asked)
     if not asked:
         return rows
     meant = Q(label__icontains=asked) | Q(customer__name__icontains=asked) | Q(zip=asked)
@@ -56,6 +56,11 @@ def _meant(asked: str) -> Q:
     if digits := _digits(asked):
         meant |= Q(phone__contains=digits)
     return meant
+
+
+def _words(asked: str) -> str:
+    """What was asked for, without what no text in the database can hold."""
+    return asked.replace("\0", "").strip()
 
 
 def _digits(asked: str) -> str:

@@ -13,7 +13,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_POST
 
-from contractor.access import Right, needs
+from contractor.access import Right, SignedIn, needs
 from contractor.forms.account import DeviceForm, OwnDetailsForm
 from contractor.forms.attempt import attempt, page
 from contractor.forms.sign_in import ChangePasswordForm
@@ -22,7 +22,7 @@ from contractor.services import accounts, second_factor
 
 
 @needs(Right.SIGNED_IN)
-def account(request: HttpRequest) -> HttpResponse:
+def account(request: SignedIn) -> HttpResponse:
     context = {
         "code_is_on": second_factor.is_on(request.user),
         "codes_left": second_factor.recovery_codes_left(request.user),
@@ -32,7 +32,7 @@ def account(request: HttpRequest) -> HttpResponse:
 
 
 @needs(Right.SIGNED_IN)
-def details(request: HttpRequest) -> HttpResponse:
+def details(request: SignedIn) -> HttpResponse:
     person = Person.objects.get(pk=request.user.pk)
     form = OwnDetailsForm(request.POST or None, instance=person)
     by = request.user
@@ -45,7 +45,7 @@ def details(request: HttpRequest) -> HttpResponse:
 @needs(Right.SIGNED_IN)
 @never_cache
 @sensitive_post_parameters("password", "new_password")
-def password(request: HttpRequest) -> HttpResponse:
+def password(request: SignedIn) -> HttpResponse:
     form = ChangePasswordForm(request.POST or None, person=request.user)
     if attempt(form, lambda typed: _new_password(request, typed)):
         messages.success(request, _("Your new password is set. Other browsers are signed out."))
@@ -61,7 +61,7 @@ def _new_password(request: HttpRequest, typed: dict[str, Any]) -> Person:
 
 @needs(Right.SIGNED_IN)
 @require_POST
-def elsewhere(request: HttpRequest) -> HttpResponse:
+def elsewhere(request: SignedIn) -> HttpResponse:
     """Sign out every browser but this one."""
     accounts.end_other_sessions(person=request.user)
     update_session_auth_hash(request, request.user)
@@ -71,7 +71,7 @@ def elsewhere(request: HttpRequest) -> HttpResponse:
 
 @needs(Right.SIGNED_IN)
 @never_cache
-def add_device(request: HttpRequest) -> HttpResponse:
+def add_device(request: SignedIn) -> HttpResponse:
     """A token for a phone or program, shown this once."""
     form = DeviceForm(request.POST or None)
     made = attempt(form, lambda typed: accounts.add_device(person=request.user, name=typed["name"]))
@@ -82,7 +82,7 @@ def add_device(request: HttpRequest) -> HttpResponse:
 
 
 @needs(Right.SIGNED_IN)
-def revoke_device(request: HttpRequest, token_key: str) -> HttpResponse:
+def revoke_device(request: SignedIn, token_key: str) -> HttpResponse:
     device = Device.objects.filter(user=request.user, token_key=token_key).first()
     if device is None:
         messages.info(request, _("This device is not signed in any more."))

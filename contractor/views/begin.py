@@ -10,7 +10,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 
 from contractor import queries
-from contractor.access import Right, needs, open_to_all
+from contractor.access import Right, SignedIn, needs, open_to_all
 from contractor.forms.attempt import attempt, page
 from contractor.forms.begin import BeginForm
 from contractor.guesses import Guesses
@@ -41,7 +41,7 @@ def begin(request: HttpRequest) -> HttpResponse:
 
 
 @needs(Right.OFFICE)
-def start(request: HttpRequest) -> HttpResponse:
+def start(request: SignedIn) -> HttpResponse:
     """What is done and what is still to do before the first job."""
     listed = tasks(queries.firm())
     todo = next((task for task in listed if not task.done and not task.optional), None)

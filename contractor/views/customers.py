@@ -6,13 +6,13 @@ import uuid
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from contractor.access import Right, needs
+from contractor.access import Right, SignedIn, needs
 from contractor.forms.attempt import attempt, page
 from contractor.forms.places import CustomerForm
 from contractor.models import Customer
@@ -24,14 +24,14 @@ PER_PAGE = 50
 
 
 @needs(Right.OFFICE)
-def customers(request: HttpRequest) -> HttpResponse:
+def customers(request: SignedIn) -> HttpResponse:
     asked = request.GET.get("q", "")[:100]
     found = Paginator(queries.customers(asked), PER_PAGE).get_page(request.GET.get("page"))
     return render(request, "contractor/customers.html", {"page": found, "asked": asked})
 
 
 @needs(Right.OFFICE)
-def customer(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def customer(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     found = Customer.objects.filter(pk=pk).first()
     if found is None:
         kept = queries.merged_into(pk)
@@ -45,7 +45,7 @@ def customer(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @needs(Right.OFFICE)
-def add_customer(request: HttpRequest) -> HttpResponse:
+def add_customer(request: SignedIn) -> HttpResponse:
     form = CustomerForm(request.POST or None)
     by, now = request.user, timezone.now()
     added = attempt(form, lambda _v: services.add_customer(values=form.values, by=by, now=now))
@@ -56,7 +56,7 @@ def add_customer(request: HttpRequest) -> HttpResponse:
 
 
 @needs(Right.OFFICE)
-def change_customer(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def change_customer(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(Customer, pk=pk)
     form = CustomerForm(request.POST or None, instance=found)
 
@@ -75,7 +75,7 @@ def change_customer(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @needs(Right.OFFICE)
-def remove_customer(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def remove_customer(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(Customer, pk=pk)
     back = reverse("customer", args=[pk])
     if request.method == "POST":

@@ -12,7 +12,7 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
-from contractor.access import Right, needs
+from contractor.access import Right, SignedIn, needs
 from contractor.duplicates import likeness
 from contractor.models import Customer
 from contractor.queries.duplicates import likely_pairs, who
@@ -21,12 +21,12 @@ from contractor.services import duplicates as services
 
 
 @needs(Right.OFFICE)
-def duplicates(request: HttpRequest) -> HttpResponse:
+def duplicates(request: SignedIn) -> HttpResponse:
     return render(request, "contractor/duplicates.html", {"pairs": likely_pairs()})
 
 
 @needs(Right.OFFICE)
-def compare(request: HttpRequest, keep: uuid.UUID, drop: uuid.UUID) -> HttpResponse:
+def compare(request: SignedIn, keep: uuid.UUID, drop: uuid.UUID) -> HttpResponse:
     """Both entries side by side: which one is kept, and what it takes from the other."""
     rows = Customer.objects.prefetch_related("sites")
     kept, dropped = get_object_or_404(rows, pk=keep), get_object_or_404(rows, pk=drop)
@@ -45,7 +45,7 @@ def compare(request: HttpRequest, keep: uuid.UUID, drop: uuid.UUID) -> HttpRespo
 
 @needs(Right.OFFICE)
 @require_POST
-def tell_apart(request: HttpRequest, one: uuid.UUID, other: uuid.UUID) -> HttpResponse:
+def tell_apart(request: SignedIn, one: uuid.UUID, other: uuid.UUID) -> HttpResponse:
     rows = Customer.objects
     first, second = get_object_or_404(rows, pk=one), get_object_or_404(rows, pk=other)
     services.tell_apart(one=first, other=second, by=request.user)

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from django import forms
 from django.contrib import messages
 from django.db.models import Model
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from contractor import queries
-from contractor.access import Right, needs
+from contractor.access import Right, SignedIn, needs
 from contractor.forms.attempt import attempt, page
 from contractor.forms.firm import AuthorityForm, CertificateKindForm, FirmForm, UtilityForm
 from contractor.models import Authority, CertificateKind, Firm, Utility
@@ -58,7 +58,7 @@ LISTS = {
 
 
 @needs(Right.FIRM)
-def firm(request: HttpRequest) -> HttpResponse:
+def firm(request: SignedIn) -> HttpResponse:
     form = FirmForm(request.POST or None, instance=queries.firm() or Firm(pk=1))
     by = request.user
     if attempt(form, lambda values: services.change_firm(values=values, by=by)):
@@ -68,7 +68,7 @@ def firm(request: HttpRequest) -> HttpResponse:
 
 
 @needs(Right.OFFICE)
-def entries(request: HttpRequest, kind: str) -> HttpResponse:
+def entries(request: SignedIn, kind: str) -> HttpResponse:
     listed = _list(kind)
     rows = listed.model._default_manager.all()
     return render(
@@ -79,7 +79,7 @@ def entries(request: HttpRequest, kind: str) -> HttpResponse:
 
 
 @needs(Right.OFFICE)
-def entry(request: HttpRequest, kind: str, pk: int | None = None) -> HttpResponse:
+def entry(request: SignedIn, kind: str, pk: int | None = None) -> HttpResponse:
     listed = _list(kind)
     row = get_object_or_404(listed.model, pk=pk) if pk else listed.model()
     form = listed.form(request.POST or None, instance=row)

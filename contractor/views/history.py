@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from django.core.exceptions import ValidationError
 from django.db import models
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import render
 from django.urls import NoReverseMatch, reverse
 
-from contractor.access import Right, needs
+from contractor.access import Right, SignedIn, needs
 from contractor.queries import history as queries
 
 
 @needs(Right.OFFICE)
-def history(request: HttpRequest, key: str, pk: str) -> HttpResponse:
+def history(request: SignedIn, key: str, pk: str) -> HttpResponse:
     record = _record(key, pk)
     context = {
         "record": record,

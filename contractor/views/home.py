@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import NoReverseMatch, reverse
 
-from contractor.access import Right, needs
+from contractor.access import Right, SignedIn, needs
 from contractor.models import Customer, Role
 
 BEGINS: dict[str, tuple[str, ...]] = {
@@ -17,7 +17,7 @@ BEGINS: dict[str, tuple[str, ...]] = {
 
 
 @needs(Right.SIGNED_IN)
-def home(request: HttpRequest) -> HttpResponse:
+def home(request: SignedIn) -> HttpResponse:
     if request.user.is_office and not Customer.objects.exists():
         return redirect("start")
     return redirect(next(filter(None, map(_address, BEGINS[request.user.role]))))

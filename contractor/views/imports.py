@@ -5,13 +5,13 @@ from __future__ import annotations
 import uuid
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from contractor.access import Right, needs
+from contractor.access import Right, SignedIn, needs
 from contractor.forms.attempt import attempt, page
 from contractor.forms.places import ListForm
 from contractor.lists.customers import COLUMNS
@@ -25,7 +25,7 @@ CUSTOMERS = UploadedList.Kind.CUSTOMERS
 
 
 @needs(Right.OFFICE)
-def upload(request: HttpRequest) -> HttpResponse:
+def upload(request: SignedIn) -> HttpResponse:
     form = ListForm(request.POST or None, request.FILES or None)
     by, now = request.user, timezone.now()
     kept = attempt(
@@ -38,7 +38,7 @@ def upload(request: HttpRequest) -> HttpResponse:
 
 
 @needs(Right.OFFICE)
-def preview(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def preview(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     """What taking it in would do, worked out from the rows as they are now."""
     uploaded = get_object_or_404(UploadedList, pk=pk, kind=CUSTOMERS)
     if uploaded.taken_at:
@@ -65,7 +65,7 @@ def _unused(found: imports.Plan) -> str:
 
 @needs(Right.OFFICE)
 @require_POST
-def take(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def take(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     uploaded = get_object_or_404(UploadedList, pk=pk, kind=CUSTOMERS)
     imports.take_in(uploaded=uploaded, by=request.user, now=timezone.now())
     messages.success(request, _("The list is taken in."))
@@ -74,13 +74,13 @@ def take(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 @needs(Right.OFFICE)
 @require_safe
-def example(request: HttpRequest) -> HttpResponse:
+def example(request: SignedIn) -> HttpResponse:
     return _file(example_list(), "customers-example.csv")
 
 
 @needs(Right.OFFICE)
 @require_safe
-def export(request: HttpRequest) -> HttpResponse:
+def export(request: SignedIn) -> HttpResponse:
     """Every customer and site, in the columns that can be brought in again."""
     return _file(customer_list(), f"customers-{timezone.localdate().isoformat()}.csv")
 

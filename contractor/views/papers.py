@@ -9,14 +9,14 @@ from typing import Any
 
 from django import forms
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from contractor.access import Right, needs
+from contractor.access import Right, SignedIn, needs
 from contractor.forms.attempt import attempt, page
 from contractor.forms.people import AbsenceForm, CertificateForm, LicenceForm
 from contractor.models import Absence, Certificate, Licence, Person
@@ -54,7 +54,7 @@ KINDS = {
 
 
 @needs(Right.PEOPLE)
-def paper(request: HttpRequest, pk: uuid.UUID, kind: str, key: int | None = None) -> HttpResponse:
+def paper(request: SignedIn, pk: uuid.UUID, kind: str, key: int | None = None) -> HttpResponse:
     asked, person = _asked(kind), get_object_or_404(Person, pk=pk)
     row = (
         get_object_or_404(asked.model, pk=key, person=person) if key else asked.model(person=person)
@@ -72,7 +72,7 @@ def paper(request: HttpRequest, pk: uuid.UUID, kind: str, key: int | None = None
 
 
 @needs(Right.PEOPLE)
-def remove_paper(request: HttpRequest, pk: uuid.UUID, kind: str, key: int) -> HttpResponse:
+def remove_paper(request: SignedIn, pk: uuid.UUID, kind: str, key: int) -> HttpResponse:
     asked, person = _asked(kind), get_object_or_404(Person, pk=pk)
     row = get_object_or_404(asked.model, pk=key, person=person)
     if request.method == "POST":

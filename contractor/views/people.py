@@ -14,7 +14,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from contractor import access
-from contractor.access import Right, needs
+from contractor.access import Right, SignedIn, needs
 from contractor.forms.attempt import attempt, page
 from contractor.forms.people import CrewForm, PersonForm
 from contractor.models import Crew, Person
@@ -24,7 +24,7 @@ from contractor.services import people as services
 
 
 @needs(Right.PEOPLE)
-def people(request: HttpRequest) -> HttpResponse:
+def people(request: SignedIn) -> HttpResponse:
     today = timezone.localdate()
     gone = request.GET.get("gone") == "1"
     listed = [
@@ -36,7 +36,7 @@ def people(request: HttpRequest) -> HttpResponse:
 
 
 @needs(Right.PEOPLE)
-def person(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def person(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(Person, pk=pk)
     today = timezone.localdate()
     context = {
@@ -51,7 +51,7 @@ def person(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @needs(Right.PEOPLE)
-def add_person(request: HttpRequest) -> HttpResponse:
+def add_person(request: SignedIn) -> HttpResponse:
     form = PersonForm(request.POST or None, by=request.user)
     added = attempt(form, lambda values: _add(request, values))
     if added is None:
@@ -72,7 +72,7 @@ def _add(request: HttpRequest, values: dict[str, Any]) -> Person:
 
 
 @needs(Right.PEOPLE)
-def change_person(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def change_person(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(Person, pk=pk)
     form = PersonForm(request.POST or None, instance=found, by=request.user)
     by, now = request.user, timezone.now()
@@ -87,7 +87,7 @@ def change_person(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 @needs(Right.PEOPLE)
 @require_POST
-def invite(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def invite(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(Person, pk=pk)
     services.invite(person=found, by=request.user, now=timezone.now())
     messages.success(request, _("A mail with which to set a password is on its way to %s.") % found)
@@ -95,7 +95,7 @@ def invite(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @needs(Right.FIRM)
-def code_off(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def code_off(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     """The phone is lost and the recovery codes with it: an owner opens the door once more."""
     found = get_object_or_404(Person, pk=pk)
     if request.method == "POST":
@@ -112,7 +112,7 @@ def code_off(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @needs(Right.PEOPLE)
-def crew(request: HttpRequest, pk: int | None = None) -> HttpResponse:
+def crew(request: SignedIn, pk: int | None = None) -> HttpResponse:
     found = get_object_or_404(Crew, pk=pk) if pk else Crew()
     form = CrewForm(request.POST or None, instance=found)
     if attempt(form, lambda values: _save_crew(request, found, values)):

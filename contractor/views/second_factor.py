@@ -7,7 +7,7 @@ import base64
 import segno
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
@@ -15,7 +15,7 @@ from django.views.decorators.cache import never_cache
 from django_otp import login as remember_code
 from django_otp.plugins.otp_totp.models import TOTPDevice
 
-from contractor.access import Right, needs
+from contractor.access import Right, SignedIn, needs
 from contractor.forms.attempt import attempt, page
 from contractor.forms.sign_in import ConfirmCodeForm, PasswordForm
 from contractor.models import Person
@@ -24,7 +24,7 @@ from contractor.services import second_factor
 
 @needs(Right.SIGNED_IN)
 @never_cache
-def scan(request: HttpRequest) -> HttpResponse:
+def scan(request: SignedIn) -> HttpResponse:
     """The picture to scan, and the first code made from it."""
     person: Person = request.user
     if second_factor.is_on(person):
@@ -43,7 +43,7 @@ def scan(request: HttpRequest) -> HttpResponse:
 
 @needs(Right.SIGNED_IN)
 @never_cache
-def renew(request: HttpRequest) -> HttpResponse:
+def renew(request: SignedIn) -> HttpResponse:
     if not second_factor.is_on(request.user):
         return redirect("account")
     form = PasswordForm(request.POST or None, person=request.user)
@@ -56,7 +56,7 @@ def renew(request: HttpRequest) -> HttpResponse:
 
 @needs(Right.SIGNED_IN)
 @never_cache
-def turn_off(request: HttpRequest) -> HttpResponse:
+def turn_off(request: SignedIn) -> HttpResponse:
     form = PasswordForm(request.POST or None, person=request.user)
     if attempt(form, lambda _typed: second_factor.turn_off(person=request.user) or True):
         messages.success(request, _("You sign in without a code from now on."))

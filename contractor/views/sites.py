@@ -15,7 +15,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from contractor import places, queries, sections
-from contractor.access import Right, fetch, needs
+from contractor.access import Right, SignedIn, fetch, needs
 from contractor.forms.attempt import attempt, page
 from contractor.forms.places import SiteForm
 from contractor.models import Customer, CustomerLink, Site
@@ -29,14 +29,14 @@ WITH = ("customer", "authority", "utility")
 
 
 @needs(Right.FIELD)
-def sites(request: HttpRequest) -> HttpResponse:
+def sites(request: SignedIn) -> HttpResponse:
     asked = request.GET.get("q", "")[:100]
     found = Paginator(sites_for(request.user, asked), PER_PAGE).get_page(request.GET.get("page"))
     return render(request, "contractor/sites.html", {"page": found, "asked": asked})
 
 
 @needs(Right.FIELD)
-def site(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def site(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     found = fetch(Site.objects.select_related(*WITH), request.user, pk=pk)
     context: dict[str, Any] = {
         "site": found,
@@ -52,7 +52,7 @@ def site(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @needs(Right.OFFICE)
-def add_site(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def add_site(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     customer = get_object_or_404(Customer, pk=pk)
     form = SiteForm(request.POST or None, firm=queries.firm(), initial=_first_address(customer))
     by, now = request.user, timezone.now()
@@ -67,7 +67,7 @@ def add_site(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @needs(Right.OFFICE)
-def change_site(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def change_site(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(Site.objects.select_related("customer"), pk=pk)
     form = SiteForm(request.POST or None, instance=found)
 
@@ -84,7 +84,7 @@ def change_site(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @needs(Right.OFFICE)
-def remove_site(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
+def remove_site(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(Site, pk=pk)
     if request.method == "POST":
         services.remove_site(site=found, by=request.user, rev=None)
@@ -97,7 +97,7 @@ def remove_site(request: HttpRequest, pk: uuid.UUID) -> HttpResponse:
 
 
 @needs(Right.OFFICE)
-def revoke_link(request: HttpRequest, pk: uuid.UUID, link: uuid.UUID) -> HttpResponse:
+def revoke_link(request: SignedIn, pk: uuid.UUID, link: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(CustomerLink, pk=link, site=pk)
     if request.method == "POST":
         links.revoke_link(link=found, by=request.user, now=timezone.now())

@@ -9,12 +9,11 @@ from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from contractor.access import Right, fetch, visible
+from contractor.access import fetch, visible
+from contractor.api.calls import Call, OfficeCall
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
-from contractor.api.rights import HasRight
 from contractor.api.schema import IF_MATCH
 from contractor.models import Person
 from followups.models import Callback
@@ -49,11 +48,8 @@ class CallbackOutput(CallbackFields):
     changed_at = serializers.DateTimeField()
 
 
-class CallbacksView(APIView):
+class CallbacksView(Call):
     """The callbacks this person may see: the office all, a technician those of their sites."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
 
     @extend_schema(
         operation_id="callbacks_list",
@@ -61,21 +57,17 @@ class CallbacksView(APIView):
         responses=ByKey.page_of(CallbackOutput),
     )
     def get(self, request: Request) -> Response:
-        rows = visible(queries.callbacks(), cast(Person, request.user))
+        rows = visible(queries.callbacks(), cast(Person, self.person))
         state = request.query_params.get("state")
         return ByKey.answer(request, rows.filter(state=state) if state else rows, CallbackOutput)
 
 
-class CallbackView(APIView):
+class CallbackView(OfficeCall):
     """One callback; its cause and note."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
-    right_to_write = Right.OFFICE
 
     @extend_schema(operation_id="callbacks_retrieve", responses=CallbackOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
-        found = fetch(Callback, request.user, pk=pk)
+        found = fetch(Callback, self.person, pk=pk)
         return with_etag(CallbackOutput(found).data, found)
 
     @extend_schema(
@@ -85,13 +77,13 @@ class CallbackView(APIView):
         responses=CallbackOutput,
     )
     def patch(self, request: Request, pk: uuid.UUID) -> Response:
-        rev, found = base_rev(request), fetch(Callback, request.user, pk=pk)
+        rev, found = base_rev(request), fetch(Callback, self.person, pk=pk)
         asked = CallbackFields(data=request.data, partial=True)
         asked.is_valid(raise_exception=True)
         said = asked.validated_data
         noted = services.note(
             callback=found,
-            by=cast(Person, request.user),
+            by=cast(Person, self.person),
             rev=rev,
             cause=said.get("cause"),
             cause_text=said.get("cause_text"),

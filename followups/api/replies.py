@@ -8,11 +8,10 @@ from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from contractor.access import Right, visible
+from contractor.access import visible
+from contractor.api.calls import Call
 from contractor.api.pages import ByKey
-from contractor.api.rights import HasRight
 from contractor.models import Person
 from followups.cadence.words import Answer
 from followups.models import Reply
@@ -34,11 +33,8 @@ class ReplyOutput(serializers.Serializer[Any]):
         return len(reply.photos.all())
 
 
-class RepliesView(APIView):
+class RepliesView(Call):
     """The answers this person may see: the office all, a technician those of their sites."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
 
     @extend_schema(
         operation_id="replies_list",
@@ -46,6 +42,6 @@ class RepliesView(APIView):
         responses=ByKey.page_of(ReplyOutput),
     )
     def get(self, request: Request) -> Response:
-        rows = visible(queries.replies(), cast(Person, request.user))
+        rows = visible(queries.replies(), cast(Person, self.person))
         answer = request.query_params.get("answer")
         return ByKey.answer(request, rows.filter(answer=answer) if answer else rows, ReplyOutput)

@@ -12,10 +12,10 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from contractor.access import Right, fetch
+from contractor.access import fetch
+from contractor.api.calls import Call, OfficeCall
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH, ProblemSerializer
-from jobs.api.field import FieldCall
 from jobs.models import CloseOut, CloseOutLine, Job, Visit
 from jobs.planning.close_out import About, Gap
 from jobs.planning.words import CloseOutKind
@@ -139,7 +139,7 @@ class MeasureInput(serializers.Serializer[Any]):
     taken_at = serializers.DateTimeField(required=False)
 
 
-class JobCloseOut(FieldCall):
+class JobCloseOut(Call):
     @extend_schema(operation_id="jobs_close_out_retrieve", responses=SheetOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
         """The list, what is missing, and what is worth knowing."""
@@ -163,9 +163,7 @@ class JobCloseOut(FieldCall):
         return Response(CloseOutOutput(made).data, 200 if there else 201)
 
 
-class JobReopened(FieldCall):
-    writes = Right.OFFICE
-
+class JobReopened(OfficeCall):
     @extend_schema(request=ReopenInput, responses=ReopenOutput, parameters=[IF_MATCH])
     def put(self, request: Request, pk: uuid.UUID) -> Response:
         """The office opens a closed job again; its close-out stays on record."""
@@ -174,7 +172,7 @@ class JobReopened(FieldCall):
         return with_etag(ReopenOutput(job).data, job)
 
 
-class JobProof(FieldCall):
+class JobProof(Call):
     @extend_schema(responses=CloseOutOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
         """What was proved when the job was last closed."""
@@ -185,7 +183,7 @@ class JobProof(FieldCall):
         return Response(CloseOutOutput(found).data)
 
 
-class Line(FieldCall):
+class Line(Call):
     @extend_schema(responses=CloseOutLineOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
         return self.answer(fetch(LINES, self.person, pk=pk))
@@ -218,7 +216,7 @@ def row_of(found: Sheet, line: CloseOutLine) -> Row:
     return row
 
 
-class LineReadings(FieldCall):
+class LineReadings(Call):
     @extend_schema(
         operation_id="close_out_line_readings_create",
         request=MeasureInput,

@@ -11,10 +11,10 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from contractor.access import Right, fetch
+from contractor.access import fetch
+from contractor.api.calls import Call
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH
-from jobs.api.calls import Call
 from jobs.api.visits import VisitOutput, told
 from jobs.models import Visit
 from jobs.services import field
@@ -32,13 +32,7 @@ class NotesOutput(serializers.Serializer[Any]):
     text = serializers.CharField(source="notes")
 
 
-class FieldCall(Call):
-    """A technician changes what they may see."""
-
-    writes = Right.FIELD
-
-
-class Arrived(FieldCall):
+class Arrived(Call):
     @extend_schema(request=MomentInput, responses=VisitOutput, parameters=[IF_MATCH])
     def put(self, request: Request, pk: uuid.UUID) -> Response:
         """I am here. Repeated it changes nothing; 409 names every hold that is not released."""
@@ -56,7 +50,7 @@ class Arrived(FieldCall):
         return with_etag(told(visit), visit)
 
 
-class Left(FieldCall):
+class Left(Call):
     @extend_schema(request=MomentInput, responses=VisitOutput, parameters=[IF_MATCH])
     def put(self, request: Request, pk: uuid.UUID) -> Response:
         """I am leaving: the visit is done."""
@@ -74,7 +68,7 @@ class Left(FieldCall):
         return with_etag(told(visit), visit)
 
 
-class Notes(FieldCall):
+class Notes(Call):
     @extend_schema(responses=NotesOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
         """The notes from the field; their ETag is the visit's."""

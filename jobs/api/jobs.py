@@ -12,11 +12,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from contractor.access import fetch
+from contractor.api.calls import OfficeCall
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH
 from contractor.models import Site
 from jobs import queries, services
-from jobs.api.calls import Call
 from jobs.models import Job, JobKind
 from jobs.planning.steps import NextStep
 from jobs.planning.words import JobState
@@ -70,7 +70,7 @@ def told(job: Job) -> dict[str, Any]:
     return dict(JobOutput(queries.with_step(Job.objects.filter(pk=job.pk)).get()).data)
 
 
-class JobList(Call):
+class JobList(OfficeCall):
     @extend_schema(
         parameters=[
             OpenApiParameter("q", description="Number, words, customer, street, permit number."),
@@ -107,7 +107,7 @@ class JobList(Call):
         return with_etag(told(job), job, 201 if job.booked_at == now else 200)
 
 
-class OneJob(Call):
+class OneJob(OfficeCall):
     @extend_schema(responses=JobOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
         job = fetch(Job, self.person, pk=pk)
@@ -122,7 +122,7 @@ class OneJob(Call):
         return with_etag(told(job), job)
 
 
-class CancelJob(Call):
+class CancelJob(OfficeCall):
     @extend_schema(request=CancelInput, responses=JobOutput, parameters=[IF_MATCH])
     def put(self, request: Request, pk: uuid.UUID) -> Response:
         """Cancel the job: its visits come off the plan."""
@@ -140,7 +140,7 @@ class CancelJob(Call):
         return with_etag(told(job), job)
 
 
-class KindList(Call):
+class KindList(OfficeCall):
     @extend_schema(responses=KindOutput(many=True))
     def get(self, request: Request) -> Response:
         """The kinds of job this firm books."""

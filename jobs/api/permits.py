@@ -11,9 +11,9 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from contractor.access import fetch, visible
+from contractor.api.calls import OfficeCall
 from contractor.models import Authority
 from jobs import queries, services
-from jobs.api.calls import Call
 from jobs.models import Inspection, Permit
 from jobs.planning.words import InspectionState, PermitState
 
@@ -78,7 +78,7 @@ class ResultInput(serializers.Serializer[Any]):
     findings = serializers.CharField(max_length=5000, required=False, allow_blank=True)
 
 
-class PermitList(Call):
+class PermitList(OfficeCall):
     @extend_schema(
         parameters=[
             OpenApiParameter("state", enum=[state.value for state in PermitState]),
@@ -96,13 +96,13 @@ class PermitList(Call):
         return self.page_of(visible(rows, self.person), PermitOutput)
 
 
-class OnePermit(Call):
+class OnePermit(OfficeCall):
     @extend_schema(responses=PermitOutput)
     def get(self, request: Request, pk: int) -> Response:
         return Response(PermitOutput(fetch(Permit, self.person, pk=pk)).data)
 
 
-class PermitApplied(Call):
+class PermitApplied(OfficeCall):
     @extend_schema(request=AppliedInput, responses=PermitOutput)
     def post(self, request: Request, pk: int) -> Response:
         permit, said = fetch(Permit, self.person, pk=pk), self.said(AppliedInput)
@@ -110,7 +110,7 @@ class PermitApplied(Call):
         return Response(PermitOutput(permit).data)
 
 
-class PermitIssued(Call):
+class PermitIssued(OfficeCall):
     @extend_schema(request=IssuedInput, responses=PermitOutput)
     def post(self, request: Request, pk: int) -> Response:
         """Issued: how long it is good follows the authority's rule; what waited is released."""
@@ -119,7 +119,7 @@ class PermitIssued(Call):
         return Response(PermitOutput(permit).data)
 
 
-class PermitFinaled(Call):
+class PermitFinaled(OfficeCall):
     @extend_schema(request=FinaledInput, responses=PermitOutput)
     def post(self, request: Request, pk: int) -> Response:
         permit, said = fetch(Permit, self.person, pk=pk), self.said(FinaledInput)
@@ -127,7 +127,7 @@ class PermitFinaled(Call):
         return Response(PermitOutput(permit).data)
 
 
-class InspectionList(Call):
+class InspectionList(OfficeCall):
     @extend_schema(
         parameters=[OpenApiParameter("state", enum=["due", "overdue", "failed"])],
         responses=InspectionOutput(many=True),
@@ -144,13 +144,13 @@ class InspectionList(Call):
         return self.page_of(visible(rows, self.person), InspectionOutput)
 
 
-class OneInspection(Call):
+class OneInspection(OfficeCall):
     @extend_schema(responses=InspectionOutput)
     def get(self, request: Request, pk: int) -> Response:
         return Response(InspectionOutput(fetch(Inspection, self.person, pk=pk)).data)
 
 
-class InspectionRequested(Call):
+class InspectionRequested(OfficeCall):
     @extend_schema(request=RequestedInput, responses=InspectionOutput)
     def post(self, request: Request, pk: int) -> Response:
         """Asked for, with the inspector's window as far as it is known."""
@@ -159,7 +159,7 @@ class InspectionRequested(Call):
         return Response(InspectionOutput(found).data)
 
 
-class InspectionResult(Call):
+class InspectionResult(OfficeCall):
     @extend_schema(request=ResultInput, responses=InspectionOutput)
     def post(self, request: Request, pk: int) -> Response:
         """Passed releases what waited for it; failed makes the same inspection due once more."""

@@ -15,10 +15,10 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from contractor.access import fetch, visible
+from contractor.api.calls import Call
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH, ProblemSerializer
 from contractor.views.pictures import picture_response
-from jobs.api.field import FieldCall
 from jobs.models import CloseOutLine, Job, Photo, Signature, Visit
 from jobs.services import photos, signing
 from panels.api.asked import named
@@ -79,7 +79,7 @@ class SignatureInput(serializers.Serializer[Any]):
     absent_reason = serializers.CharField(max_length=200, required=False, allow_blank=True)
 
 
-class VisitPhotos(FieldCall):
+class VisitPhotos(Call):
     parser_classes = (MultiPartParser,)
 
     @extend_schema(operation_id="visit_photos_list", responses=PhotoOutput(many=True))
@@ -113,7 +113,7 @@ def rows(said: dict[str, Any], request: Request) -> dict[str, Any]:
     return found
 
 
-class OnePhoto(FieldCall):
+class OnePhoto(Call):
     @extend_schema(responses=PhotoOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
         photo = fetch(STANDING, self.person, pk=pk)
@@ -138,7 +138,7 @@ class OnePhoto(FieldCall):
         return Response(status=204)
 
 
-class PhotoRestored(FieldCall):
+class PhotoRestored(Call):
     @extend_schema(request=None, responses=PhotoOutput)
     def put(self, request: Request, pk: uuid.UUID) -> Response:
         photo = fetch(Photo, self.person, pk=pk)
@@ -146,7 +146,7 @@ class PhotoRestored(FieldCall):
         return with_etag(PhotoOutput(photo).data, photo)
 
 
-class PhotoPicture(FieldCall):
+class PhotoPicture(Call):
     @extend_schema(
         parameters=[OpenApiParameter("small", type=bool)],
         responses={(200, "image/jpeg"): OpenApiTypes.BINARY},
@@ -158,7 +158,7 @@ class PhotoPicture(FieldCall):
         return picture_response(photo.sha256, small=small)
 
 
-class JobSignature(FieldCall):
+class JobSignature(Call):
     @extend_schema(responses=SignatureOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
         found = fetch(Signature, self.person, job=pk)

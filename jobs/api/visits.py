@@ -13,11 +13,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from contractor.access import fetch, visible
+from contractor.api.calls import OfficeCall
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH
 from contractor.models import CertificateKind, Crew, Grade, Person
 from jobs import queries, services
-from jobs.api.calls import Call
 from jobs.models import Hold, Job, Visit
 from jobs.planning.words import Code, HoldKind, VisitState
 
@@ -110,7 +110,7 @@ def told(visit: Visit) -> dict[str, Any]:
     return dict(VisitOutput(ROWS.get(pk=visit.pk)).data)
 
 
-class VisitList(Call):
+class VisitList(OfficeCall):
     @extend_schema(
         parameters=[
             OpenApiParameter("on", type=dt.date, description="The day, in the firm's time zone."),
@@ -134,7 +134,7 @@ class VisitList(Call):
         return self.page_of(rows, VisitOutput)
 
 
-class NewVisit(Call):
+class NewVisit(OfficeCall):
     @extend_schema(request=NewVisitInput, responses={201: VisitOutput, 200: VisitOutput})
     def post(self, request: Request, pk: uuid.UUID) -> Response:
         """One more visit of this job; 200 when the visit of that `id` was added before."""
@@ -145,7 +145,7 @@ class NewVisit(Call):
         return with_etag(told(visit), visit, 200 if there else 201)
 
 
-class OneVisit(Call):
+class OneVisit(OfficeCall):
     @extend_schema(responses=VisitOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
         visit = fetch(Visit, self.person, pk=pk)
@@ -161,7 +161,7 @@ class OneVisit(Call):
         return with_etag(told(visit), visit)
 
 
-class Promise(Call):
+class Promise(OfficeCall):
     @extend_schema(request=PromiseInput, responses=VisitOutput, parameters=[IF_MATCH])
     def put(self, request: Request, pk: uuid.UUID) -> Response:
         """When the customer was told somebody comes; both null takes it back."""
@@ -172,7 +172,7 @@ class Promise(Call):
         return with_etag(told(visit), visit)
 
 
-class Plan(Call):
+class Plan(OfficeCall):
     @extend_schema(request=PlanInput, responses=VisitOutput, parameters=[IF_MATCH])
     def put(self, request: Request, pk: uuid.UUID) -> Response:
         """Put a crew on the visit, or move it. 409 names every reason against it at once; those
@@ -197,7 +197,7 @@ class ReleaseInput(serializers.Serializer[Any]):
     reason = serializers.CharField(max_length=200, required=False, allow_blank=True)
 
 
-class ReleaseHold(Call):
+class ReleaseHold(OfficeCall):
     @extend_schema(request=ReleaseInput, responses=HoldOutput)
     def put(self, request: Request, pk: int) -> Response:
         """It is so: the visit no longer waits for it."""

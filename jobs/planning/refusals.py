@@ -88,7 +88,7 @@ def one_place_at_a_time(ask: Ask) -> Found:
                 )
 
 
-TWICE = gettext_noop("{person} is on {visit} at {place}, {time}. Choose another time or person.")
+TWICE = gettext_noop("{person} is on {visit} at {place}, {time}: choose another time or person.")
 
 
 def holds_released(ask: Ask) -> Found:
@@ -221,8 +221,8 @@ def inside_promise(ask: Ask) -> Found:
         yield (
             Code.WINDOW,
             gettext_noop(
-                "The customer was promised arrival {window}; this starts {start}. "
-                "Call them, then change the promise."
+                "The customer was promised arrival {window}; this starts {start}: "
+                "call them, then change the promise."
             ),
             {"window": said(opens, closes), "start": said(ask.starts)},
         )
@@ -239,7 +239,7 @@ def inside_hours(ask: Ask) -> Found:
     if ask.starts.time() < opens or ask.ends.time() > closes or ask.first_day != ask.last_day:
         yield (
             Code.HOURS,
-            gettext_noop("{time} is outside working hours, {hours}."),
+            gettext_noop("{time} is outside working hours ({hours})."),
             {
                 "time": said(ask.starts, ask.ends),
                 "hours": said(opens, closes),
@@ -252,14 +252,18 @@ def in_order(ask: Ask) -> Found:
         if step.ends > ask.starts:
             yield (
                 Code.ORDER,
-                gettext_noop("{other} comes before {visit} and is planned until {time}."),
+                gettext_noop(
+                    "{other} comes before {visit} and is planned until {time}: start after that."
+                ),
                 {"visit": ask.visit, "other": step.visit, "time": said(step.ends)},
             )
     for step in ask.after:
         if step.starts < ask.ends:
             yield (
                 Code.ORDER,
-                gettext_noop("{other} comes after {visit} and is planned for {time}."),
+                gettext_noop(
+                    "{other} comes after {visit} and is planned for {time}: end before that."
+                ),
                 {"visit": ask.visit, "other": step.visit, "time": said(step.starts)},
             )
 

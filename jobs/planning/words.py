@@ -202,10 +202,11 @@ USUALLY_ALLOWED = frozenset(
 
 
 Moment = dt.datetime | dt.date | dt.time
+WHOLE_DAY = {0: "midnight", 12: "noon"}
 
 
 def said(first: Moment | None, last: Moment | None = None) -> str:
-    """A moment, or a span with its common part said once: "Tue Dec 1, 8:00 AM – 12:00 PM"."""
+    """A moment, or a span with its common part said once: "Tue Dec 1, 8 a.m. – noon"."""
     if first is None:
         return ""
     if last is None or last == first:
@@ -221,7 +222,15 @@ def _said(moment: Moment) -> str:
         return f"{_said(moment.date())}, {_said(moment.time())}"
     if isinstance(moment, dt.date):
         return f"{moment:%a %b} {moment.day}"
-    return f"{(moment.hour - 1) % 12 + 1}:{moment:%M %p}"
+    return clock(moment)
+
+
+def clock(time: dt.time) -> str:
+    """The hour as every screen writes it, Django's "P": "8 a.m.", "1:30 p.m.", "noon"."""
+    if time.minute == 0 and time.hour in WHOLE_DAY:
+        return WHOLE_DAY[time.hour]
+    minutes = f":{time:%M}" if time.minute else ""
+    return f"{(time.hour - 1) % 12 + 1}{minutes} {'a.m.' if time.hour < 12 else 'p.m.'}"
 
 
 def listed(names: Sequence[str]) -> str:

@@ -8,16 +8,15 @@ from typing import Any
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from contractor.access import Right, fetch, visible
+from contractor.access import fetch, visible
+from contractor.api.calls import Call
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
-from contractor.api.rights import HasRight
 from contractor.api.schema import IF_MATCH, ProblemSerializer
 from contractor.errors import Invalid
 from contractor.services.saving import made_before
-from panels.api.asked import named, person, said
+from panels.api.asked import named
 from panels.api.shapes import CircuitFields, CircuitInput, CircuitOutput
 from panels.models import Circuit, Panel
 from panels.rules.places import place_of
@@ -26,11 +25,8 @@ from panels.services import circuits
 CIRCUITS = Circuit.objects.select_related("panel", "feeds")
 
 
-class CircuitsView(APIView):
+class CircuitsView(Call):
     """The circuits of a panel; put one in."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
 
     @extend_schema(
         operation_id="panel_circuits_list",
@@ -38,8 +34,8 @@ class CircuitsView(APIView):
         responses=ByKey.page_of(CircuitOutput),
     )
     def get(self, request: Request, pk: uuid.UUID) -> Response:
-        panel = fetch(Panel, request.user, pk=pk)
-        rows = visible(CIRCUITS.filter(panel=panel), person(request))
+        panel = fetch(Panel, self.person, pk=pk)
+        rows = visible(CIRCUITS.filter(panel=panel), self.person)
         return ByKey.answer(request, rows, CircuitOutput)
 
     @extend_schema(
@@ -48,8 +44,8 @@ class CircuitsView(APIView):
         responses={200: CircuitOutput, 201: CircuitOutput, 409: ProblemSerializer},
     )
     def post(self, request: Request, pk: uuid.UUID) -> Response:
-        panel = fetch(Panel, request.user, pk=pk)
-        asked = _placed(said(CircuitInput, request), panel)
+        panel = fetch(Panel, self.person, pk=pk)
+        asked = _placed(self.said(CircuitInput), panel)
         if "space" not in asked:
             told = "Say where it sits: space, or spaces."
             raise Invalid("no_space", told, fields={"space": told})
@@ -58,19 +54,16 @@ class CircuitsView(APIView):
         if there is not None:
             return with_etag(CircuitOutput(there).data, there)
         fed = named(Panel, feeds, request, field="feeds")
-        made = circuits.put_breaker(panel=panel, by=person(request), id=key, feeds=fed, **asked)
+        made = circuits.put_breaker(panel=panel, by=self.person, id=key, feeds=fed, **asked)
         return with_etag(CircuitOutput(made).data, made, status=201)
 
 
-class CircuitView(APIView):
+class CircuitView(Call):
     """One circuit. DELETE takes its breaker out."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
 
     @extend_schema(operation_id="circuits_retrieve", responses=CircuitOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
-        found = fetch(CIRCUITS, request.user, pk=pk)
+        found = fetch(CIRCUITS, self.person, pk=pk)
         return with_etag(CircuitOutput(found).data, found)
 
     @extend_schema(
@@ -80,17 +73,17 @@ class CircuitView(APIView):
         responses=CircuitOutput,
     )
     def patch(self, request: Request, pk: uuid.UUID) -> Response:
-        rev, found = base_rev(request), fetch(CIRCUITS, request.user, pk=pk)
-        asked = _placed(said(CircuitFields, request, partial=True), found.panel)
-        changed = circuits.change_circuit(circuit=found, by=person(request), rev=rev, **asked)
+        rev, found = base_rev(request), fetch(CIRCUITS, self.person, pk=pk)
+        asked = _placed(self.said(CircuitFields, partial=True), found.panel)
+        changed = circuits.change_circuit(circuit=found, by=self.person, rev=rev, **asked)
         return with_etag(CircuitOutput(changed).data, changed)
 
     @extend_schema(
         operation_id="circuits_destroy", parameters=[IF_MATCH], request=None, responses={204: None}
     )
     def delete(self, request: Request, pk: uuid.UUID) -> Response:
-        rev, found = base_rev(request), fetch(CIRCUITS, request.user, pk=pk)
-        circuits.remove_circuit(circuit=found, by=person(request), rev=rev)
+        rev, found = base_rev(request), fetch(CIRCUITS, self.person, pk=pk)
+        circuits.remove_circuit(circuit=found, by=self.person, rev=rev)
         return Response(status=204)
 
 

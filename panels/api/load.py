@@ -11,11 +11,10 @@ from drf_spectacular.utils import OpenApiExample, extend_schema
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from contractor.access import Right, fetch, visible
+from contractor.access import fetch, visible
+from contractor.api.calls import Call
 from contractor.api.pages import ByKey
-from contractor.api.rights import HasRight
 from contractor.api.schema import ProblemSerializer
 from contractor.errors import Refused
 from contractor.models import Person, Site
@@ -115,11 +114,8 @@ class CalculationOutput(serializers.Serializer[Any]):
     software = serializers.CharField()
 
 
-class PreviewView(APIView):
+class PreviewView(Call):
     """Work a description through by one method and edition; nothing is kept."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
 
     @extend_schema(
         operation_id="calculations_preview",
@@ -136,11 +132,8 @@ class PreviewView(APIView):
         return Response(to_plain(result))
 
 
-class CalculationsView(APIView):
+class CalculationsView(Call):
     """The calculations kept for a site; keep one of the home as it is on record."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
 
     @extend_schema(
         operation_id="site_calculations_list",
@@ -148,8 +141,8 @@ class CalculationsView(APIView):
         responses=ByKey.page_of(CalculationOutput),
     )
     def get(self, request: Request, pk: uuid.UUID) -> Response:
-        site = fetch(Site, request.user, pk=pk)
-        rows = visible(Calculation.objects.filter(site=site), cast(Person, request.user))
+        site = fetch(Site, self.person, pk=pk)
+        rows = visible(Calculation.objects.filter(site=site), cast(Person, self.person))
         return ByKey.answer(request, rows, CalculationOutput)
 
     @extend_schema(
@@ -158,27 +151,24 @@ class CalculationsView(APIView):
         responses={200: CalculationOutput, 201: CalculationOutput, 409: ProblemSerializer},
     )
     def post(self, request: Request, pk: uuid.UUID) -> Response:
-        site = fetch(Site.objects.select_related("authority"), request.user, pk=pk)
+        site = fetch(Site.objects.select_related("authority"), self.person, pk=pk)
         asked = CalculationInput(data=request.data)
         asked.is_valid(raise_exception=True)
         said = dict(asked.validated_data)
         if there := _made_before(site, said):
             return Response(CalculationOutput(there).data)
         made = calculations.calculate(
-            site=site, by=cast(Person, request.user), now=timezone.now(), **said
+            site=site, by=cast(Person, self.person), now=timezone.now(), **said
         )
         return Response(CalculationOutput(made).data, status=201)
 
 
-class CalculationView(APIView):
+class CalculationView(Call):
     """One calculation as it was kept. It is never altered."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
 
     @extend_schema(operation_id="calculations_retrieve", responses=CalculationOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
-        return Response(CalculationOutput(fetch(Calculation, request.user, pk=pk)).data)
+        return Response(CalculationOutput(fetch(Calculation, self.person, pk=pk)).data)
 
 
 def _made_before(site: Site, said: dict[str, Any]) -> Calculation | None:

@@ -11,12 +11,11 @@ from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from contractor.access import Right, fetch, visible
+from contractor.access import fetch, visible
+from contractor.api.calls import Call
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
-from contractor.api.rights import HasRight
 from contractor.api.schema import IF_MATCH, ProblemSerializer
 from contractor.models import Person, Site
 from contractor.services.saving import made_before
@@ -79,15 +78,12 @@ class LoadOutput(LoadSaid):
     rev = serializers.IntegerField()
 
 
-class HomeView(APIView):
+class HomeView(Call):
     """The dwelling's facts; the first PUT records them, later ones name their base."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
 
     @extend_schema(operation_id="site_home_retrieve", responses=HomeOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
-        home = _home(fetch(Site, request.user, pk=pk))
+        home = _home(fetch(Site, self.person, pk=pk))
         if home is None:
             raise Http404
         return with_etag(HomeOutput(home).data, home)
@@ -99,22 +95,19 @@ class HomeView(APIView):
         responses={200: HomeOutput, 201: HomeOutput},
     )
     def put(self, request: Request, pk: uuid.UUID) -> Response:
-        site = fetch(Site, request.user, pk=pk)
+        site = fetch(Site, self.person, pk=pk)
         known = _home(site)
         rev = base_rev(request) if known else None
         asked = HomeFields(data=request.data)
         asked.is_valid(raise_exception=True)
         home = services.record_home(
-            site=site, by=cast(Person, request.user), rev=rev, **asked.validated_data
+            site=site, by=cast(Person, self.person), rev=rev, **asked.validated_data
         )
         return with_etag(HomeOutput(home).data, home, status=200 if known else 201)
 
 
-class LoadsView(APIView):
+class LoadsView(Call):
     """The loads of a home; add one."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
 
     @extend_schema(
         operation_id="site_loads_list",
@@ -122,8 +115,8 @@ class LoadsView(APIView):
         responses=ByKey.page_of(LoadOutput),
     )
     def get(self, request: Request, pk: uuid.UUID) -> Response:
-        site = fetch(Site, request.user, pk=pk)
-        rows = visible(Load.objects.filter(site=site), cast(Person, request.user))
+        site = fetch(Site, self.person, pk=pk)
+        rows = visible(Load.objects.filter(site=site), cast(Person, self.person))
         return ByKey.answer(request, rows, LoadOutput)
 
     @extend_schema(
@@ -132,7 +125,7 @@ class LoadsView(APIView):
         responses={200: LoadOutput, 201: LoadOutput, 409: ProblemSerializer},
     )
     def post(self, request: Request, pk: uuid.UUID) -> Response:
-        site = fetch(Site, request.user, pk=pk)
+        site = fetch(Site, self.person, pk=pk)
         asked = LoadInput(data=request.data)
         asked.is_valid(raise_exception=True)
         said = dict(asked.validated_data)
@@ -140,19 +133,16 @@ class LoadsView(APIView):
         there = made_before(Load, key, {**said, "site": site}, but=("name",))
         if there is not None:
             return with_etag(LoadOutput(there).data, there)
-        made = services.add_load(site=site, by=cast(Person, request.user), id=key, **said)
+        made = services.add_load(site=site, by=cast(Person, self.person), id=key, **said)
         return with_etag(LoadOutput(made).data, made, status=201)
 
 
-class LoadView(APIView):
+class LoadView(Call):
     """One load."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
 
     @extend_schema(operation_id="loads_retrieve", responses=LoadOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
-        load = fetch(Load, request.user, pk=pk)
+        load = fetch(Load, self.person, pk=pk)
         return with_etag(LoadOutput(load).data, load)
 
     @extend_schema(
@@ -162,11 +152,11 @@ class LoadView(APIView):
         responses=LoadOutput,
     )
     def patch(self, request: Request, pk: uuid.UUID) -> Response:
-        rev, load = base_rev(request), fetch(Load, request.user, pk=pk)
+        rev, load = base_rev(request), fetch(Load, self.person, pk=pk)
         asked = LoadFields(data=request.data, partial=True)
         asked.is_valid(raise_exception=True)
         changed = services.change_load(
-            load=load, by=cast(Person, request.user), rev=rev, **asked.validated_data
+            load=load, by=cast(Person, self.person), rev=rev, **asked.validated_data
         )
         return with_etag(LoadOutput(changed).data, changed)
 
@@ -174,8 +164,8 @@ class LoadView(APIView):
         operation_id="loads_destroy", parameters=[IF_MATCH], request=None, responses={204: None}
     )
     def delete(self, request: Request, pk: uuid.UUID) -> Response:
-        rev, load = base_rev(request), fetch(Load, request.user, pk=pk)
-        services.remove_load(load=load, by=cast(Person, request.user), rev=rev)
+        rev, load = base_rev(request), fetch(Load, self.person, pk=pk)
+        services.remove_load(load=load, by=cast(Person, self.person), rev=rev)
         return Response(status=204)
 
 

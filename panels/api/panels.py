@@ -12,16 +12,15 @@ from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework.exceptions import ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
-from contractor.access import Right, fetch, visible
+from contractor.access import fetch, visible
+from contractor.api.calls import Call
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
-from contractor.api.rights import HasRight
 from contractor.api.schema import IF_MATCH, ProblemSerializer
-from contractor.models import Site
+from contractor.models import Person, Site
 from contractor.services.saving import made_before
-from panels.api.asked import named, person, said
+from panels.api.asked import named
 from panels.api.shapes import PanelFields, PanelInput, PanelOutput
 from panels.models import Circuit, Panel
 from panels.services import feeders, panels
@@ -31,11 +30,8 @@ SITE = OpenApiParameter("site", OpenApiTypes.UUID, description="Only the panels 
 FED = ("fed_from_id", "fed_through_id")
 
 
-class PanelsView(APIView):
+class PanelsView(Call):
     """Every panel this person may see, retired ones too; add one."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
 
     @extend_schema(
         operation_id="panels_list",
@@ -43,7 +39,7 @@ class PanelsView(APIView):
         responses=ByKey.page_of(PanelOutput),
     )
     def get(self, request: Request) -> Response:
-        rows = visible(PANELS, person(request))
+        rows = visible(PANELS, self.person)
         if "site" in request.query_params:
             rows = rows.filter(site=_uuid(request.query_params["site"]))
         return ByKey.answer(request, rows, PanelOutput)
@@ -54,25 +50,22 @@ class PanelsView(APIView):
         responses={200: PanelOutput, 201: PanelOutput, 409: ProblemSerializer},
     )
     def post(self, request: Request) -> Response:
-        asked = said(PanelInput, request)
-        key, fed = asked.pop("id", None), _fed(asked, request)
+        asked = self.said(PanelInput)
+        key, fed = asked.pop("id", None), _fed(asked, self.person)
         asked["site"] = named(Site, asked.pop("site"), request, field="site")
         there = made_before(Panel, key, asked, but=("bus_a",))
         if there is not None:
             return with_etag(PanelOutput(there).data, there)
-        made = panels.add_panel(by=person(request), id=key, **fed, **asked)
+        made = panels.add_panel(by=self.person, id=key, **fed, **asked)
         return with_etag(PanelOutput(made).data, made, status=201)
 
 
-class PanelView(APIView):
+class PanelView(Call):
     """One panel. DELETE retires it: the record stays."""
-
-    permission_classes = (HasRight,)
-    right = Right.FIELD
 
     @extend_schema(operation_id="panels_retrieve", responses=PanelOutput)
     def get(self, request: Request, pk: uuid.UUID) -> Response:
-        found = fetch(PANELS, request.user, pk=pk)
+        found = fetch(PANELS, self.person, pk=pk)
         return with_etag(PanelOutput(found).data, found)
 
     @extend_schema(
@@ -82,10 +75,10 @@ class PanelView(APIView):
         responses=PanelOutput,
     )
     def patch(self, request: Request, pk: uuid.UUID) -> Response:
-        rev, found = base_rev(request), fetch(PANELS, request.user, pk=pk)
-        asked = said(PanelFields, request, partial=True)
-        changes_feed, fed = bool(set(FED) & set(asked)), _fed(asked, request)
-        by = person(request)
+        rev, found = base_rev(request), fetch(PANELS, self.person, pk=pk)
+        asked = self.said(PanelFields, partial=True)
+        changes_feed, fed = bool(set(FED) & set(asked)), _fed(asked, self.person)
+        by = self.person
         with transaction.atomic():
             found = panels.change_panel(panel=found, by=by, rev=rev, **asked)
             if changes_feed:
@@ -96,15 +89,15 @@ class PanelView(APIView):
         operation_id="panels_retire", parameters=[IF_MATCH], request=None, responses={204: None}
     )
     def delete(self, request: Request, pk: uuid.UUID) -> Response:
-        rev, found = base_rev(request), fetch(PANELS, request.user, pk=pk)
-        panels.retire_panel(panel=found, by=person(request), now=timezone.now(), rev=rev)
+        rev, found = base_rev(request), fetch(PANELS, self.person, pk=pk)
+        panels.retire_panel(panel=found, by=self.person, now=timezone.now(), rev=rev)
         return Response(status=204)
 
 
-def _fed(asked: dict[str, Any], request: Request) -> dict[str, Any]:
+def _fed(asked: dict[str, Any], person: Person) -> dict[str, Any]:
     """What feeds it, taken out of what was asked, as the services take it."""
-    circuit = named(Circuit, asked.pop("fed_from_id", None), request, field="fed_from")
-    through = named(Panel, asked.pop("fed_through_id", None), request, field="fed_through")
+    circuit = named(Circuit, asked.pop("fed_from_id", None), person, field="fed_from")
+    through = named(Panel, asked.pop("fed_through_id", None), person, field="fed_through")
     return {"circuit": circuit, "through": through}
 
 

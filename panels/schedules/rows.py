@@ -33,12 +33,16 @@ class Problem:
 
 @dataclass(frozen=True, kw_only=True)
 class Said:
-    """One breaker as the sheet has it: only what it says. `values` are columns of a circuit."""
+    """One breaker as the sheet has it: only what it says. `values` are columns of a circuit.
+
+    A kind no cell tells is guessed from the name: good enough for a breaker not on record yet.
+    """
 
     line: int
     place: Place
     values: dict[str, Any] = field(default_factory=dict)
     feeds: str = ""
+    kind_is_guessed: bool = False
 
 
 @dataclass
@@ -100,7 +104,9 @@ def _breaker(
     if blank or (cells.is_empty(name) and not texts.get("kind")):
         sheet.empty.append((line, place.space))
         return None
-    said = Said(line=line, place=place, values=_values(texts), feeds=texts.get("feeds", ""))
+    values, feeds = _values(texts), texts.get("feeds", "")
+    guessed = not (texts.get("kind", "").strip() or feeds or values["kind"] == "spare")
+    said = Said(line=line, place=place, values=values, feeds=feeds, kind_is_guessed=guessed)
     said = replace(said, place=_placed(place, texts))
     said.place.seat(frame)
     sheet.breakers.append(said)

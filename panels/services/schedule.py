@@ -111,7 +111,7 @@ def _step(panel: Panel, said: Said, known: Circuit | None, panels_here: dict[str
     before = {name: getattr(circuit, name) for name in CHANGES}
     half = said.place.half.value if said.place.half else ""
     place = {"space": said.place.space, "poles": said.place.poles, "half": half}
-    put_in(circuit, {**said.values, **place}, allowed=CHANGES)
+    put_in(circuit, {**_told(said, known), **place}, allowed=CHANGES)
     check(circuit)
     if known:
         check_still_feeds(circuit)
@@ -127,6 +127,14 @@ def _step(panel: Panel, said: Said, known: Circuit | None, panels_here: dict[str
         changes.append(Change(HEADERS["feeds"], "", feeds.name))
     verb = Verb.ADD if known is None else Verb.CHANGE if changes else Verb.SAME
     return Step(said.line, circuit, seat, verb, changes, feeds)
+
+
+def _told(said: Said, known: Circuit | None) -> dict[str, Any]:
+    """What the sheet says; its guess of a kind does not unsay the one on record, except that a
+    spare which is named now is in use."""
+    if not said.kind_is_guessed or known is None or known.kind == Circuit.Kind.SPARE:
+        return said.values
+    return {name: value for name, value in said.values.items() if name != "kind"}
 
 
 def _feeds(

@@ -150,3 +150,12 @@ def test_comments_do_not_leak_onto_the_page():
     for path in TEMPLATES:
         for line in path.read_text().splitlines():
             assert line.count("{#") == line.count("#}"), path.relative_to(ROOT)
+
+
+def test_a_notice_says_only_what_it_is_given():
+    """Without `only`, a `text` left over from another sentence of the page is said again."""
+    for path in TEMPLATES:
+        for tag in re.findall(
+            r"{% include \"[^\"]*/(?:notice|caution)\.html\".*?%}", path.read_text()
+        ):
+            assert tag.endswith(" only %}"), f"{path.relative_to(ROOT)}: {tag}"

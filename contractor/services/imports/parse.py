@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
@@ -161,12 +162,21 @@ def _degrees(values: dict[str, Any]) -> dict[str, str]:
     faults: dict[str, str] = {}
     for name in ("latitude", "longitude"):
         if name in values:
-            try:
-                values[name] = float(values[name])
-            except ValueError:
+            degrees = _number(values[name])
+            if degrees is None:
                 told = _("“%s” is not a number of degrees, such as 40.0517.")
                 faults[name] = told % values.pop(name)
+            else:
+                values[name] = degrees
     return faults
+
+
+def _number(text: str) -> float | None:
+    try:
+        number = float(text)
+    except ValueError:
+        return None
+    return number if math.isfinite(number) else None
 
 
 @cache

@@ -173,3 +173,13 @@ def test_stopping_takes_one_press_and_can_be_taken_back(browser, check_in) -> No
     browser.post(stop, {"again": "yes"})
     assert not OptOut.objects.exists()
     assert browser.get(reverse("stop", args=["forged.token"])).status_code == 404
+
+
+def test_the_customer_reads_the_hour_of_their_own_clock(browser, check_in, time_machine) -> None:
+    site = check_in.job.site
+    site.time_zone = "America/Denver"
+    site.save()
+    time_machine.move_to(dt.datetime(2026, 12, 8, 20, 30, tzinfo=dt.UTC))
+    browser.post(address(check_in), {"answer": "well", "text": "All fine.", "id": uuid.uuid4()})
+    page = browser.get(address(check_in, "answer-sent")).content.decode()
+    assert "Dec. 8, 2026, 1:30 p.m." in page  # 3:30 p.m. where the firm is

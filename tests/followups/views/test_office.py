@@ -11,6 +11,7 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
+from django.utils.html import strip_tags
 from PIL import Image
 
 from contractor.services.pictures import store_picture
@@ -225,6 +226,9 @@ def test_the_owner_sees_numbers_that_open_their_lists() -> None:
     assert "Best crew in Ohio." in text
     assert callback.job.kind.name in text
     assert "too few to tell" in text
+    read = " ".join(strip_tags(text).split())
+    assert "1 callback open" in read
+    assert "0 questions waiting" in read
     for name in LISTS:
         assert owner.get(page.context[f"{name}_url"]).status_code == 200, name
 

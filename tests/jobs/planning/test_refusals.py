@@ -5,13 +5,14 @@ from dataclasses import replace
 from zoneinfo import ZoneInfo
 
 import pytest
+from django.utils import dateformat
 from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs.planning.asking import Ask, Away, Engaged, Held, Step, Worker
 from jobs.planning.refusals import CHECKS, refusals
 from jobs.planning.supervision import ONE_TO_ONE, Supervision, rule_for
-from jobs.planning.words import NEVER, Code
+from jobs.planning.words import NEVER, Code, clock
 
 ZONE = ZoneInfo("America/New_York")
 MONDAY = dt.date(2026, 11, 30)
@@ -71,8 +72,8 @@ def test_nothing_stands_against_a_good_plan():
         (
             {"workers": (replace(ANN, elsewhere=(ELSEWHERE,)), BOB)},
             Code.TWICE,
-            "Ann is on 1007 Survey at 9 Mill Street, Mon Nov 30, 11:00 AM – 1:00 PM. "
-            "Choose another time or person.",
+            "Ann is on 1007 Survey at 9 Mill Street, Mon Nov 30, 11 a.m. – 1 p.m.: "
+            "choose another time or person.",
         ),
         (
             {"holds": ("permit issued",)},
@@ -125,8 +126,8 @@ def test_nothing_stands_against_a_good_plan():
         (
             {"promised": (at(9), at(11))},
             Code.WINDOW,
-            "The customer was promised arrival Mon Nov 30, 9:00 AM – 11:00 AM; this starts "
-            "Mon Nov 30, 8:00 AM. Call them, then change the promise.",
+            "The customer was promised arrival Mon Nov 30, 9 a.m. – 11 a.m.; this starts "
+            "Mon Nov 30, 8 a.m.: call them, then change the promise.",
         ),
         (
             {"starts": at(8, day=dt.date(2026, 11, 29)), "ends": at(12, day=dt.date(2026, 11, 29))},
@@ -136,19 +137,19 @@ def test_nothing_stands_against_a_good_plan():
         (
             {"starts": at(6, 30)},
             Code.HOURS,
-            "Mon Nov 30, 6:30 AM – 12:00 PM is outside working hours, 7:00 AM – 5:00 PM.",
+            "Mon Nov 30, 6:30 a.m. – noon is outside working hours (7 a.m. – 5 p.m.).",
         ),
         (
             {"before": (Step(visit="Rough-in", starts=at(8), ends=at(9)),)},
             Code.ORDER,
-            "Rough-in comes before Cut-over and is planned until Mon Nov 30, 9:00 AM.",
+            "Rough-in comes before Cut-over and is planned until Mon Nov 30, 9 a.m.: start after that.",
         ),
         (
             {"after": (Step(visit="Trim-out", starts=at(11), ends=at(13)),)},
             Code.ORDER,
-            "Trim-out comes after Cut-over and is planned for Mon Nov 30, 11:00 AM.",
+            "Trim-out comes after Cut-over and is planned for Mon Nov 30, 11 a.m.: end before that.",
         ),
-        ({"now": at(8, 1)}, Code.PAST, "Mon Nov 30, 8:00 AM is in the past."),
+        ({"now": at(8, 1)}, Code.PAST, "Mon Nov 30, 8 a.m. is in the past."),
     ],
 )  # fmt: skip
 def test_one_thing_wrong_gives_one_sentence_about_it(changes, code, sentence):
@@ -250,3 +251,9 @@ def test_each_check_speaks_for_itself_and_the_firm_changes_only_what_may_be_over
     assert len(found) == sum(len(list(check(ask))) for check in CHECKS)
     assert all(one.can_override == (one.code in allowed - NEVER) for one in found)
     assert all("{" not in one.sentence for one in found)
+
+
+@pytest.mark.parametrize("minute", range(0, 24 * 60, 5))
+def test_a_clock_reads_as_on_every_other_screen(minute):
+    time = dt.time(minute // 60, minute % 60)
+    assert clock(time) == dateformat.time_format(time, "P")

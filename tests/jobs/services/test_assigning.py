@@ -77,7 +77,7 @@ def test_a_person_twice_at_once_is_told_which_visit_and_when():
     assert sentence.startswith(
         f"Ann is on {first.job.number} Survey at {first.job.site.street}, Mon"
     )
-    assert "8:00 AM – 9:30 AM" in sentence
+    assert "8 a.m. – 9:30 a.m." in sentence
 
 
 def test_nothing_is_written_upon_refusal():

@@ -136,6 +136,19 @@ def test_a_feeder_in_a_list_feeds_the_panel_it_names():
     assert "no panel “Shop” here" in wrong.problems[0].sentence
 
 
+def test_a_list_without_kinds_leaves_the_kinds_on_record():
+    main = a_panel()
+    sub = a_panel(main.site, name="Garage panel", rating_a=100)
+    take(main, "Space,Poles,Breaker A,Description,Feeds\n1,2,100,Garage,Garage panel\n")
+    a_circuit(main, 6, kind="spare", name="")
+    found = take(main, "No,Description,Breaker\n1,Garage,90/2\n6,Bath,20\n8,Sub feeder,60\n")
+    sub.refresh_from_db()
+    assert (sub.fed_from.kind, sub.fed_from.rating_a) == ("feeder", 90)
+    assert main.circuits.get(space=6).kind == "branch"
+    assert main.circuits.get(space=8).kind == "feeder"
+    assert found.outcome["change"] == 2
+
+
 def test_a_workbook_reads_like_a_csv():
     book = openpyxl.Workbook()
     for row in (
