@@ -127,7 +127,7 @@ def _act(request: SignedIn, pk: str, service: Any, **more: Any) -> Visit:
 def arrive(request: SignedIn, pk: str) -> HttpResponse:
     found = _act(request, pk, field.arrive, now=timezone.now())
     undo = reverse("visit-not-here", args=[pk])
-    say(request, _("You are on site since %(time)s.") % {"time": _clock(found)}, undo=undo)
+    say(request, _("You are on site since %(time)s") % {"time": _clock(found)}, undo=undo)
     return redirect("visit", pk)
 
 
@@ -141,7 +141,7 @@ def _clock(found: Visit) -> str:
 def leave(request: SignedIn, pk: str) -> HttpResponse:
     found = _act(request, pk, field.leave, now=timezone.now())
     undo = reverse("visit-still-here", args=[pk])
-    told = _("%(visit)s is done, left at %(time)s.")
+    told = _("%(visit)s is done, left at %(time)s")
     say(request, told % {"visit": found.name, "time": _clock(found)}, undo=undo)
     return redirect("visit", pk)
 

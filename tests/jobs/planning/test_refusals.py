@@ -142,12 +142,14 @@ def test_nothing_stands_against_a_good_plan():
         (
             {"before": (Step(visit="Rough-in", starts=at(8), ends=at(9)),)},
             Code.ORDER,
-            "Rough-in comes before Cut-over and is planned until Mon Nov 30, 9 a.m.: start after that.",
+            "Rough-in comes before Cut-over and is planned until Mon Nov 30, 9 a.m.: "
+            "start after that.",
         ),
         (
             {"after": (Step(visit="Trim-out", starts=at(11), ends=at(13)),)},
             Code.ORDER,
-            "Trim-out comes after Cut-over and is planned for Mon Nov 30, 11 a.m.: end before that.",
+            "Trim-out comes after Cut-over and is planned for Mon Nov 30, 11 a.m.: "
+            "end before that.",
         ),
         ({"now": at(8, 1)}, Code.PAST, "Mon Nov 30, 8 a.m. is in the past."),
     ],

@@ -57,14 +57,14 @@ def test_the_page_says_what_is_to_be_known(in_van, visit):
 
 def test_here_and_leaving_by_one_press_each_and_taken_back(in_van, visit):
     shown = press(in_van, "visit-here", visit, rev=visit.rev).content.decode()
-    assert "You are on site since 8:05 AM." in shown
+    assert "You are on site since 8:05 a.m.<" in shown
     assert reverse("visit-not-here", args=[visit.pk]) in shown
     press(in_van, "visit-not-here", visit)
     visit.refresh_from_db()
     assert (visit.state, visit.arrived_at) == (VisitState.PLANNED, None)
     press(in_van, "visit-here", visit)
     shown = press(in_van, "visit-leaving", visit).content.decode()
-    assert "Service call is done, left at 8:05 AM." in shown
+    assert "Service call is done, left at 8:05 a.m.<" in shown
     press(in_van, "visit-still-here", visit)
     visit.refresh_from_db()
     assert visit.state == VisitState.UNDER_WAY
