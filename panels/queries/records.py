@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from django.db.models import Count, Q, QuerySet
 
@@ -10,7 +11,7 @@ from contractor.models import Site
 from panels.editions import edition
 from panels.models import Circuit, Panel, Reading, Source
 from panels.rules import notices
-from panels.rules.notices import Notice
+from panels.rules.notices import NO_SOURCE, Notice
 
 READ_FIRST_HAND = "2017"  # the edition whose list of standard ratings was read in the book
 READINGS_SHOWN = 60
@@ -79,7 +80,8 @@ def fed_by(circuit: Circuit) -> Panel | None:
 
 def notices_of(panel: Panel, circuits: Iterable[Circuit]) -> list[tuple[Circuit | None, Notice]]:
     """What deserves a second look: about the panel itself (None), then breaker by breaker."""
-    standard = edition(READ_FIRST_HAND).ratings.standard
+    book = edition(READ_FIRST_HAND)
+    standard = book.ratings.standard
     found: list[tuple[Circuit | None, Notice]] = [
         (None, notice)
         for notice in notices.of_panel(main_a=panel.main_a, bus_a=panel.bus_a, standard=standard)
@@ -96,4 +98,9 @@ def notices_of(panel: Panel, circuits: Iterable[Circuit]) -> list[tuple[Circuit 
                 fed_main_a=fed.main_a if fed else None,
             )
         ]
-    return found
+    return [(circuit, _in_full(notice, book.title)) for circuit, notice in found]
+
+
+def _in_full(notice: Notice, title: str) -> Notice:
+    """The notice with the book before the section, as a reader needs it."""
+    return notice if notice.cite == NO_SOURCE else replace(notice, cite=f"{title}, {notice.cite}")

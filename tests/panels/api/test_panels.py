@@ -92,7 +92,7 @@ def test_a_circuit_is_put_in_read_changed_and_taken_out(phone, panel):
     assert (told["place"], told["spaces"], told["legs"], told["poles"]) == (
         "1,3", [1, 3], ["A", "B"], 2,
     )  # fmt: skip
-    assert [notice["cite"] for notice in told["notices"]] == ["240.6(A)"]
+    assert [notice["cite"] for notice in told["notices"]] == ["NFPA 70-2017, 240.6(A)"]
     one = f"{V1}/circuits/{told['id']}"
     moved = phone.patch(one, {"spaces": [2, 4], "rating_a": 50}, headers={"If-Match": '"1"'})
     assert (moved.data["place"], moved.data["notices"], moved["ETag"]) == ("2,4", [], '"2"')
