@@ -15,13 +15,14 @@ from typing import Any, TypeVar
 from django.core.exceptions import PermissionDenied
 from django.db import models
 from django.db.models import Q, QuerySet
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponseBase
 from django_htmx.middleware import HtmxDetails
 
 from contractor.models import Person, Role
 
 M = TypeVar("M", bound=models.Model)
-View = Callable[..., HttpResponse]
+View = Callable[..., HttpResponseBase]
+V = TypeVar("V", bound=View)
 
 
 class Right(enum.StrEnum):
@@ -119,7 +120,7 @@ def needs(right: Right) -> Callable[[View], View]:
 
     def mark(view: View) -> View:
         @wraps(view)
-        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
             if not may(request.user, right):
                 raise PermissionDenied
             return view(request, *args, **kwargs)
@@ -130,7 +131,7 @@ def needs(right: Right) -> Callable[[View], View]:
     return mark
 
 
-def open_to_all(view: View) -> View:
+def open_to_all(view: V) -> V:
     """Mark a page that needs no sign-in: sign-in itself, health, the customer's pages."""
     view.open_to_all = True  # type: ignore[attr-defined]
     return view

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest
+from django.http.response import HttpResponseBase
 from django.shortcuts import render
 from django.utils import timezone
 from django.utils.cache import add_never_cache_headers
@@ -30,7 +31,8 @@ def by_link(*purposes: CustomerLink.Purpose) -> Callable[[View], View]:
     def mark(view: View) -> View:
         @open_to_all
         @wraps(view)
-        def opened(request: HttpRequest, token: str, **kwargs: Any) -> HttpResponse:
+        def opened(request: HttpRequest, token: str, **kwargs: Any) -> HttpResponseBase:
+            answer: HttpResponseBase
             try:
                 link = _open(request, token, purposes)
             except Refused as refusal:
@@ -60,7 +62,7 @@ def _open(
         raise
 
 
-def _kept_private(answer: HttpResponse) -> HttpResponse:
+def _kept_private(answer: HttpResponseBase) -> HttpResponseBase:
     """The address is the key: it goes into no cache, no search engine and no other site's log."""
     add_never_cache_headers(answer)
     answer.headers["Referrer-Policy"] = "no-referrer"

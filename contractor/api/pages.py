@@ -8,6 +8,7 @@ from django.db.models import QuerySet
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiParameter, inline_serializer
 from rest_framework import serializers
+from rest_framework.exceptions import NotFound, ParseError
 from rest_framework.pagination import CursorPagination
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -20,6 +21,12 @@ class ByKey(CursorPagination):
     page_size = 100
     page_size_query_param = "limit"
     max_page_size = 500
+
+    def decode_cursor(self, request: Request) -> Any:
+        try:
+            return super().decode_cursor(request)
+        except NotFound as error:  # it was the address that was wrong, not the list
+            raise ParseError("This cursor cannot be read. Start at the first page.") from error
 
     @classmethod
     def answer(

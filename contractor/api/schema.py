@@ -37,7 +37,7 @@ class ProblemSerializer(serializers.Serializer[Any]):
     reasons = ReasonSerializer(many=True, required=False)
 
 
-class DeviceTokenScheme(OpenApiAuthenticationExtension):  # type: ignore[no-untyped-call]
+class DeviceTokenScheme(OpenApiAuthenticationExtension):
     target_class = "contractor.api.devices.DeviceToken"
     name = "deviceToken"
 
@@ -60,7 +60,7 @@ IF_MATCH = OpenApiParameter(
 # Every refusal a call may answer with, by the calls it can come from.
 ALWAYS = {"400": "The request cannot be read.", "429": "Too many requests; Retry-After says when."}
 SIGNED_IN = {
-    "401": "No device token, or one that is no longer good.",
+    "401": "No device token, or one that is over.",
     "403": "Not this person’s to do.",
 }
 WITH_A_ROW = {"404": "No such record, or none this person may see."}

@@ -29,7 +29,9 @@ FILLED_IN = ("latitude", "longitude", "placed", "time_zone")
 class SiteFields(serializers.Serializer[Any]):
     """What may be written; coordinates and time zone are filled in by ZIP code when left out."""
 
-    label = serializers.CharField(max_length=80, required=False, allow_blank=True)
+    label = serializers.CharField(  # type: ignore[assignment]  # the name of our column
+        max_length=80, required=False, allow_blank=True
+    )
     street = serializers.CharField(max_length=120)
     city = serializers.CharField(max_length=80)
     state = serializers.CharField(max_length=2)

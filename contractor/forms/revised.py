@@ -34,10 +34,11 @@ class RevisedForm(forms.ModelForm):
         mine = self.values
         joined, told = three_way(base=_of(base, mine), theirs=_of(current, mine), mine=mine)
         prefix = f"{self.prefix}-" if self.prefix else ""
-        self.data = self.data.copy()
+        typed = self.data.copy()  # a QueryDict, once sent
         for name, value in joined.items():
-            self.data[prefix + name] = self.fields[name].prepare_value(_plain(value))
-        self.data[f"{prefix}rev"] = current.rev
+            typed[prefix + name] = self.fields[name].prepare_value(_plain(value))
+        typed[f"{prefix}rev"] = current.rev
+        self.data = typed
         self.meanwhile = [self._told(change) for change in told]
         self.add_error(
             None,

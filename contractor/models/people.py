@@ -53,7 +53,7 @@ class PersonManager(BaseUserManager["Person"]):
 
 
 @kept(exclude=["password", "last_login", "sign_in_round"])
-class Person(AbstractBaseUser):
+class Person(AbstractBaseUser):  # type: ignore[django-manager-missing]  # the manager of knox
     """Someone who works here; signs in with the e-mail address once a password is set."""
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)

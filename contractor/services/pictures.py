@@ -8,6 +8,7 @@ import re
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from django.conf import settings
 from django.core.files.base import File
@@ -33,7 +34,7 @@ class Picture:
     bytes: int
 
 
-def store_picture(upload: File) -> Picture:
+def store_picture(upload: File[Any]) -> Picture:
     """Check, re-encode and keep one upload; the same picture twice is kept once.
 
     Raises Invalid (too large, not a picture) and NoRoom. The caller writes the row: a file
@@ -61,7 +62,7 @@ def path_of(sha256: str, *, small: bool = False) -> Path:
     return Path(settings.MEDIA_ROOT) / sha256[:2] / sha256[2:4] / name
 
 
-def _read(upload: File) -> bytes:
+def _read(upload: File[Any]) -> bytes:
     """All of it, but never more than the limit; the size a client states is not believed."""
     limit = settings.PHOTO_MAX_BYTES
     content = b"" if (upload.size or 0) > limit else upload.read(limit + 1)

@@ -6,7 +6,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
@@ -53,7 +53,7 @@ def password(request: SignedIn) -> HttpResponse:
     return page(request, "contractor/account_form.html", form, title=_("Change your password"))
 
 
-def _new_password(request: HttpRequest, typed: dict[str, Any]) -> Person:
+def _new_password(request: SignedIn, typed: dict[str, Any]) -> Person:
     person = accounts.set_password(person=request.user, password=typed["new_password"])
     update_session_auth_hash(request, person)
     return person

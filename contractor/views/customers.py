@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import uuid
+from typing import Any
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -35,7 +36,9 @@ def customer(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     found = Customer.objects.filter(pk=pk).first()
     if found is None:
         kept = queries.merged_into(pk)
-        return redirect("customer", kept.pk) if kept else get_object_or_404(Customer, pk=pk)
+        if kept is None:
+            raise Http404
+        return redirect("customer", kept.pk)
     context = {
         "customer": found,
         "sites": found.sites.select_related("authority", "utility"),
@@ -60,7 +63,7 @@ def change_customer(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
     found = get_object_or_404(Customer, pk=pk)
     form = CustomerForm(request.POST or None, instance=found)
 
-    def save(values: dict[str, object]) -> Customer:
+    def save(values: dict[str, Any]) -> Customer:
         rev = values.get("rev") or 0
         return services.change_customer(
             customer=found, values=form.values, by=request.user, rev=rev
@@ -82,6 +85,6 @@ def remove_customer(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
         services.remove_customer(customer=found, by=request.user, rev=None)
         messages.success(request, _("%s is removed. The history keeps what was there.") % found)
         return redirect("customers")
-    context = {"what": _("Remove %s?") % found, "action": _("Remove"), "back": back}
+    context: dict[str, Any] = {"what": _("Remove %s?") % found, "action": _("Remove"), "back": back}
     context |= {"lines": [_("Only a customer without sites can be removed.")], "is_danger": True}
     return render(request, "contractor/confirm.html", context)

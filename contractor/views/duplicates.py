@@ -57,7 +57,7 @@ def tell_apart(request: SignedIn, one: uuid.UUID, other: uuid.UUID) -> HttpRespo
 
 def _fields(kept: Customer, dropped: Customer) -> list[dict[str, object]]:
     """Every field of either entry; where they differ, `differs`; the fuller one is suggested."""
-    columns = [Customer._meta.get_field(name) for name in services.CHOSEN]
+    columns = [column for column in Customer._meta.fields if column.name in services.CHOSEN]
     pairs = [
         (column, getattr(kept, column.name), getattr(dropped, column.name)) for column in columns
     ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from django import forms
 from django.contrib import messages
@@ -81,7 +82,7 @@ def entries(request: SignedIn, kind: str) -> HttpResponse:
 @needs(Right.OFFICE)
 def entry(request: SignedIn, kind: str, pk: int | None = None) -> HttpResponse:
     listed = _list(kind)
-    row = get_object_or_404(listed.model, pk=pk) if pk else listed.model()
+    row: Any = get_object_or_404(listed.model, pk=pk) if pk else listed.model()
     form = listed.form(request.POST or None, instance=row)
     by = request.user
     if attempt(form, lambda values: services.save_entry(entry=row, values=values, by=by)):

@@ -79,7 +79,7 @@ def remove_paper(request: SignedIn, pk: uuid.UUID, kind: str, key: int) -> HttpR
         services.remove_paper(paper=row, by=request.user)
         messages.success(request, _("Removed from %s. The history keeps it.") % person)
         return redirect("person", pk)
-    context = {"what": asked.remove, "lines": [f"{person}: {row}"], "where": person}
+    context: dict[str, Any] = {"what": asked.remove, "lines": [f"{person}: {row}"], "where": person}
     context |= {"action": _("Remove"), "back": reverse("person", args=[pk]), "is_danger": True}
     return render(request, "contractor/confirm.html", context)
 

@@ -49,7 +49,7 @@ def sent(request: HttpRequest) -> HttpResponse:
 class SetPassword(PasswordResetConfirmView):
     """The link itself: checked, then moved out of the address into the session."""
 
-    form_class = SetPasswordForm
+    form_class = SetPasswordForm  # type: ignore[assignment]  # made for our own Person
     template_name = "contractor/password_set.html"
     success_url = reverse_lazy("sign-in")
 

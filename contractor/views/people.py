@@ -6,7 +6,7 @@ import uuid
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -66,7 +66,7 @@ def add_person(request: SignedIn) -> HttpResponse:
     return redirect("person", added.pk)
 
 
-def _add(request: HttpRequest, values: dict[str, Any]) -> Person:
+def _add(request: SignedIn, values: dict[str, Any]) -> Person:
     invited = values.pop("invite")
     return services.add_person(values=values, by=request.user, now=timezone.now(), invite=invited)
 
@@ -121,6 +121,6 @@ def crew(request: SignedIn, pk: int | None = None) -> HttpResponse:
     return page(request, "contractor/crew_form.html", form, crew=found)
 
 
-def _save_crew(request: HttpRequest, found: Crew, values: dict[str, Any]) -> Crew:
+def _save_crew(request: SignedIn, found: Crew, values: dict[str, Any]) -> Crew:
     members = list(values.pop("people"))
     return crews.save_crew(crew=found, values=values, people=members, by=request.user)

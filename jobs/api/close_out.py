@@ -13,7 +13,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from contractor.access import fetch
-from contractor.api.calls import Call, OfficeCall
+from contractor.api.calls import Call, OfficeCall, named
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH, ProblemSerializer
 from jobs.models import CloseOut, CloseOutLine, Job, Visit
@@ -22,7 +22,6 @@ from jobs.planning.words import CloseOutKind
 from jobs.queries.close_out import Row, Sheet, sheet, told, visit_at_hand
 from jobs.services import answers, measuring
 from jobs.services.close_out import close_job, reopen_job
-from panels.api.asked import named
 from panels.api.shapes import ReadingOutput
 from panels.models import Circuit, Panel
 from panels.services.readings import Circumstances
@@ -156,7 +155,7 @@ class JobCloseOut(Call):
         job, said = fetch(JOBS, self.person, pk=pk), self.said(CloseInput)
         key = said.pop("id", None) or uuid.uuid4()
         there = CloseOut.objects.filter(pk=key, job=job).exists()
-        visit = named(Visit, said.pop("visit", None), request, field="visit")
+        visit = named(Visit, said.pop("visit", None), self.person, field="visit")
         made = close_job(
             job=job, visit=visit, by=self.person, now=timezone.now(), close_out_id=key, **said
         )
@@ -228,7 +227,7 @@ class LineReadings(Call):
         panel = fetch(Panel, self.person, pk=said.pop("panel"))
         batch, values = said.pop("id", None), said.pop("values")
         before = line.proofs.count()
-        said["circuit"] = named(Circuit, said.pop("circuit", None), request, field="circuit")
+        said["circuit"] = named(Circuit, said.pop("circuit", None), self.person, field="circuit")
         made = measuring.measure(
             line=line, panel=panel, values=values, taken_at=said.pop("taken_at", None), batch=batch,
             how=cast(Circumstances, said), visit=visit_at_hand(line.job, self.person),

@@ -15,13 +15,13 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from contractor.access import fetch, visible
-from contractor.api.calls import Call
+from contractor.api.calls import Call, named
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH, ProblemSerializer
+from contractor.models import Person
 from contractor.views.pictures import picture_response
 from jobs.models import CloseOutLine, Job, Photo, Signature, Visit
 from jobs.services import photos, signing
-from panels.api.asked import named
 from panels.models import Panel
 
 STANDING = Photo.objects.standing()
@@ -99,17 +99,17 @@ class VisitPhotos(Call):
         there = Photo.objects.filter(pk=key).exists()
         photo = photos.add_photo(
             visit=visit, upload=said.pop("photo"), by=self.person, now=timezone.now(),
-            photo_id=key, **rows(said, request),
+            photo_id=key, **rows(said, self.person),
         )  # fmt: skip
         return with_etag(PhotoOutput(photo).data, photo, 200 if there else 201)
 
 
-def rows(said: dict[str, Any], request: Request) -> dict[str, Any]:
+def rows(said: dict[str, Any], person: Person) -> dict[str, Any]:
     """The line and the panel that were named, if they are there for this person."""
     found = dict(said)
     for name, model in (("line", CloseOutLine), ("panel", Panel)):
         if name in found:
-            found[name] = named(model, found[name], request, field=name)
+            found[name] = named(model, found[name], person, field=name)
     return found
 
 
@@ -124,7 +124,7 @@ class OnePhoto(Call):
         """What it shows, which line it proves, which panel is on it."""
         photo = fetch(STANDING.select_related("line", "panel"), self.person, pk=pk)
         as_is = {"caption": photo.caption, "line": photo.line, "panel": photo.panel}
-        said = {**as_is, **rows(self.said(PhotoWords), request)}
+        said = {**as_is, **rows(self.said(PhotoWords), self.person)}
         photo = photos.describe_photo(
             photo=photo, by=self.person, now=timezone.now(), rev=base_rev(request), **said
         )

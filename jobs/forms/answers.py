@@ -65,7 +65,7 @@ def blanks(row: Row, sheet: Sheet, used: Used, *, panel: Panel | None = None) ->
         made.panel = panel or likely_panel(row, sheet, used.panels)
         made.is_first = not any(one.reading.panel_id == made.panel.pk for one in row.readings)
         made.reading = reading_form(line, made.panel, start=_start(row, made.panel, used))
-        made.reading.fields["circuit"].choices = used.circuits(made.panel)  # type: ignore[attr-defined]
+        made.reading.fields["circuit"].choices = used.circuits(made.panel)
     return made
 
 

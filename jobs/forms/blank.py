@@ -49,7 +49,7 @@ class DayForm(Blank):
     """One day, handed on under the name the service gives it."""
 
     name_of_day = "on"
-    on = forms.DateField(label=_("day"), widget=DayInput)
+    on = forms.DateField(label=_("Day"), widget=DayInput)
 
     def said(self) -> dict[str, Any]:
         said = super().said()
@@ -61,9 +61,9 @@ class SpanForm(Blank):
     """A day with a time from and until, at the site; everything empty means none."""
 
     names = ("window_from", "window_until")
-    day = forms.DateField(label=_("day"), widget=DayInput, required=False)
-    opens = forms.TimeField(label=_("from"), widget=ClockInput, required=False)
-    closes = forms.TimeField(label=_("until"), widget=ClockInput, required=False)
+    day = forms.DateField(label=_("Day"), widget=DayInput, required=False)
+    opens = forms.TimeField(label=_("From"), widget=ClockInput, required=False)
+    closes = forms.TimeField(label=_("Until"), widget=ClockInput, required=False)
 
     def __init__(self, *args: Any, zone: zoneinfo.ZoneInfo, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

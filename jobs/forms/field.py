@@ -125,8 +125,8 @@ class PhotoForm(Blank):
 
     def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["line"].queryset = job.close_out.all()  # type: ignore[attr-defined]
-        self.fields["panel"].queryset = job.site.panels.filter(retired_at=None)  # type: ignore[attr-defined]
+        self.fields["line"].queryset = job.close_out.all()
+        self.fields["panel"].queryset = job.site.panels.filter(retired_at=None)
 
     @classmethod
     def of(cls, photo: Photo, job: Job, data: Any = None) -> PhotoForm:

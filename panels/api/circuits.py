@@ -10,13 +10,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from contractor.access import fetch, visible
-from contractor.api.calls import Call
+from contractor.api.calls import Call, named
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH, ProblemSerializer
 from contractor.errors import Invalid
 from contractor.services.saving import made_before
-from panels.api.asked import named
 from panels.api.shapes import CircuitFields, CircuitInput, CircuitOutput
 from panels.models import Circuit, Panel
 from panels.rules.places import place_of
@@ -53,7 +52,7 @@ class CircuitsView(Call):
         there = made_before(Circuit, key, {**asked, "panel": panel}, but=("slots", "name"))
         if there is not None:
             return with_etag(CircuitOutput(there).data, there)
-        fed = named(Panel, feeds, request, field="feeds")
+        fed = named(Panel, feeds, self.person, field="feeds")
         made = circuits.put_breaker(panel=panel, by=self.person, id=key, feeds=fed, **asked)
         return with_etag(CircuitOutput(made).data, made, status=201)
 

@@ -14,13 +14,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from contractor.access import fetch, visible
-from contractor.api.calls import Call
+from contractor.api.calls import Call, named
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH, ProblemSerializer
 from contractor.models import Person, Site
 from contractor.services.saving import made_before
-from panels.api.asked import named
 from panels.api.shapes import PanelFields, PanelInput, PanelOutput
 from panels.models import Circuit, Panel
 from panels.services import feeders, panels
@@ -52,7 +51,7 @@ class PanelsView(Call):
     def post(self, request: Request) -> Response:
         asked = self.said(PanelInput)
         key, fed = asked.pop("id", None), _fed(asked, self.person)
-        asked["site"] = named(Site, asked.pop("site"), request, field="site")
+        asked["site"] = named(Site, asked.pop("site"), self.person, field="site")
         there = made_before(Panel, key, asked, but=("bus_a",))
         if there is not None:
             return with_etag(PanelOutput(there).data, there)

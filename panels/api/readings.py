@@ -10,12 +10,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from contractor.access import fetch, visible
-from contractor.api.calls import Call
+from contractor.api.calls import Call, named
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH, ProblemSerializer
 from contractor.services.saving import made_before
-from panels.api.asked import named
 from panels.api.shapes import ReadingInput, ReadingOutput
 from panels.models import Circuit, Panel, Reading
 from panels.services import readings
@@ -46,7 +45,7 @@ class ReadingsView(Call):
         panel = fetch(Panel, self.person, pk=pk)
         asked = self.said(ReadingInput)
         key, circuit = asked.pop("id", None), asked.pop("circuit_id", None)
-        asked["circuit"] = named(Circuit, circuit, request, field="circuit")
+        asked["circuit"] = named(Circuit, circuit, self.person, field="circuit")
         there = made_before(Reading, key, {**asked, "panel": panel}, but=FILLED_IN)
         if there is not None:
             return with_etag(ReadingOutput(there).data, there)

@@ -10,13 +10,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from contractor.access import fetch, visible
-from contractor.api.calls import Call
+from contractor.api.calls import Call, named
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH, ProblemSerializer
 from contractor.models import Person, Site
 from contractor.services.saving import made_before
-from panels.api.asked import named
 from panels.api.shapes import SourceFields, SourceInput, SourceOutput
 from panels.models import Circuit, Source
 from panels.services import sources
