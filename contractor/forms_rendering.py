@@ -9,6 +9,8 @@ from django.forms.boundfield import BoundField
 from django.forms.renderers import TemplatesSetting
 from django.utils.translation import gettext_lazy as _
 
+from contractor.templatetags.paper import phone
+
 # Which keys a phone should offer, by the kind of field.
 KEYBOARD: tuple[tuple[type[forms.Field], str], ...] = (
     (forms.DecimalField, "decimal"),
@@ -105,7 +107,12 @@ class Stepper(forms.NumberInput):
 
 
 class PhoneInput(forms.TextInput):
+    """A telephone number, shown the way it is read out; what was typed stays as typed."""
+
     input_type = "tel"
+
+    def format_value(self, value: Any) -> str | None:
+        return phone(value) or None
 
 
 class PhotoInput(forms.FileInput):
