@@ -62,7 +62,10 @@ def made_before(
     if found is None:
         return None
     as_saved = model(**{model._meta.pk.name: key, **values})
-    as_saved.clean_fields(exclude=set(but))
+    try:
+        as_saved.clean_fields(exclude=set(but))
+    except ValidationError as error:
+        raise invalid(error) from error
     asked = {name: getattr(as_saved, name) for name in values if name not in but}
     if differing(found, asked):
         raise Refused("id_taken", _("A record with this id exists and holds something else."))
