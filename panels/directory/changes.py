@@ -90,9 +90,9 @@ def _spaces(old: Directory, new: Directory) -> Iterator[Change]:
 def _by_mark(directory: Directory) -> dict[str, Circuit]:
     """Each breaker by where its first pole sits."""
     return {
-        part.mark: part.circuit
+        part.mark.split(",")[0]: part.item
         for _side, part in schedule.parts(directory)
-        if part.circuit and part.first
+        if part.item and part.first
     }
 
 

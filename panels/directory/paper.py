@@ -146,7 +146,7 @@ def _side(side: schedule.Side | None) -> dict[str, Any] | None:
 
 
 def _part(part: schedule.Part) -> dict[str, Any]:
-    circuit = part.circuit
+    circuit = part.item
     return {
         "mark": part.mark,
         "kind": circuit.kind if circuit else "space",

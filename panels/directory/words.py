@@ -36,12 +36,12 @@ def circuit_name(circuit: Circuit | None) -> str:
 
 def asides(part: Part) -> list[str]:
     """What else to know about a breaker before touching it."""
-    circuit = part.circuit
+    circuit = part.item
     if circuit is None:
         return []
     found = []
-    if part.with_mark:
-        found.append(_("with %(mark)s") % {"mark": part.with_mark})
+    if part.beside:
+        found.append(_("with %(mark)s") % {"mark": part.beside})
     if circuit.multiwire:
         found.append(_("multiwire %(group)s") % {"group": circuit.multiwire})
     if circuit.backed_up:

@@ -77,7 +77,7 @@ def home_of(site: Site, *, wanted: str = "", first: uuid.UUID | None = None) -> 
 
 def _panel(revision: DirectoryRevision, wanted: str) -> OnePanel:
     directory = content.from_plain(revision.content)
-    held = [part.circuit for _side, part in schedule.parts(directory) if part.first]
+    held = [part.item for _side, part in schedule.parts(directory) if part.first]
     used = [circuit for circuit in held if circuit and circuit.kind != "spare"]
     return OnePanel(
         revision=revision,

@@ -51,7 +51,7 @@ def test_every_space_and_every_breaker_appears_exactly_once(directory):
     sides = [side for row in schedule.rows(directory) for side in (row.left, row.right) if side]
     spaces = [space for side in sides for space in side.spaces]
     assert sorted(spaces) == list(range(1, directory.identity.spaces + 1))
-    shown = [part.circuit for side in sides for part in side.parts if part.circuit and part.first]
+    shown = [part.item for side in sides for part in side.parts if part.item and part.first]
     assert sorted(shown, key=repr) == sorted(directory.circuits, key=repr)
 
 
@@ -97,14 +97,14 @@ def test_a_two_pole_breaker_covers_both_its_spaces():
 
 def test_half_a_tandem_leaves_the_other_half_a_space():
     rows = schedule.rows(a_directory(a_breaker(3, "Hall", half="b"), spaces=4))
-    assert rows[1].left.parts[0].circuit is None
-    assert rows[1].left.parts[1].circuit.name == "Hall"
+    assert rows[1].left.parts[0].item is None
+    assert rows[1].left.parts[1].item.name == "Hall"
 
 
 def test_the_inner_pair_of_a_quad_is_named_in_both_its_halves():
     rows = schedule.rows(a_directory(a_breaker(1, "Well pump", half="b", poles=2), spaces=4))
-    halves = [part for row in rows[:2] for part in row.left.parts if part.circuit]
-    assert [(part.mark, part.with_mark, part.first) for part in halves] == [
+    halves = [part for row in rows[:2] for part in row.left.parts if part.item]
+    assert [(part.mark, part.beside, part.first) for part in halves] == [
         ("1b", "3a", True),
         ("3a", "1b", False),
     ]

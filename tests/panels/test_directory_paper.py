@@ -44,7 +44,7 @@ def test_every_name_rating_and_protection_is_printed_on_one_sheet(kind, spaces):
     assert len(pypdfium2.PdfDocument(pdf)) == 1
     for circuit in directory.circuits:
         assert words.circuit_name(circuit) in said
-    empty = sum(part.circuit is None for _side, part in schedule.parts(directory))
+    empty = sum(part.item is None for _side, part in schedule.parts(directory))
     assert len(re.findall(r"\bspace\b", said.partition("CAUTION")[0])) == empty
     for text in (
         directory.identity.name,
@@ -73,7 +73,7 @@ def test_the_rows_stand_in_the_order_of_the_backplate(kind, spaces):
             side = getattr(row, column)
             if side is None:
                 continue
-            name = words.circuit_name(side.parts[0].circuit)
+            name = words.circuit_name(side.parts[0].item)
             below = [
                 word.height
                 for word in printed
