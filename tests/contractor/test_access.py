@@ -34,8 +34,6 @@ OPEN = {
     "password-set": "by mailed link",
     "light": "a cookie for reading in sunlight",
     "look": "only while developing",
-    "customer-page": "by the customer's link",
-    "customer-directories": "by the customer's link",
     "stop": "by the link at the foot of a mail",
     "api-token": "a device's door",
     "api-document": "holds no row",

@@ -35,7 +35,7 @@ def test_a_late_save_comes_back_joined_and_saves_at_the_second_press(
     assert "Someone else changed this" in page
     assert "(614) 555-0142" in page
     assert "(614) 555-0199" in page
-    assert 'value="+16145550199"' in page, "theirs stands where I typed nothing"
+    assert 'value="(614) 555-0199"' in page, "theirs stands where I typed nothing"
     assert 'value="Avery B. Quill"' in page, "mine stands where they typed nothing"
     assert hidden_rev(page) == 2
     again = save(as_coordinator, customer, 2, name="Avery B. Quill", phone="+16145550199")
