@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import email_validator
@@ -47,6 +48,15 @@ def _is_fictional(number: phonenumbers.PhoneNumber) -> bool:
     return number.country_code == 1 and str(number.national_number)[3:8] == "55501"
 
 
+def _normal_or_as_is(normal: Callable[[str], str], value: Any) -> str | None:
+    """For the database: what it held before may be looked for and saved again, even where
+    next year's numbering data no longer know it. Forms and services check, columns do not."""
+    try:
+        return normal(value) if isinstance(value, str) else value
+    except ValidationError:
+        return str(value)
+
+
 class PhoneField(models.CharField):
     """A phone number kept as E.164."""
 
@@ -56,6 +66,9 @@ class PhoneField(models.CharField):
 
     def to_python(self, value: Any) -> str | None:
         return normal_phone(value) if isinstance(value, str) else value
+
+    def get_prep_value(self, value: Any) -> str | None:
+        return _normal_or_as_is(normal_phone, value)
 
 
 def normal_email(text: str) -> str:
@@ -83,6 +96,9 @@ class MailField(models.EmailField):
 
     def to_python(self, value: Any) -> str | None:
         return normal_email(value) if isinstance(value, str) else value
+
+    def get_prep_value(self, value: Any) -> str | None:
+        return _normal_or_as_is(normal_email, value)
 
 
 def states() -> list[tuple[str, str]]:

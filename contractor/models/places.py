@@ -6,9 +6,10 @@ import uuid
 import zoneinfo
 from typing import ClassVar
 
-from django.contrib.postgres.indexes import GinIndex
+from django.contrib.postgres.indexes import GinIndex, OpClass
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.db.models.functions import Upper
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
@@ -17,6 +18,11 @@ from contractor.models.fields import MailField, PhoneField, StateField, ZipField
 from contractor.models.firm import check_time_zone
 from contractor.models.people import Person
 from contractor.models.records import FieldRecord
+
+
+def holds(column: str, name: str) -> GinIndex:
+    """An index for “has these letters somewhere”, without case."""
+    return GinIndex(OpClass(Upper(column), name="gin_trgm_ops"), name=name)
 
 
 @kept()
@@ -81,6 +87,12 @@ class Customer(FieldRecord):
         ordering: ClassVar = ["name"]
         indexes: ClassVar = [
             GinIndex(fields=["name"], opclasses=["gin_trgm_ops"], name="customer_name_like"),
+            holds("name", "customer_name_holds"),
+            holds("email", "customer_email_holds"),
+            holds("street", "customer_street_holds"),
+            GinIndex(fields=["phone"], opclasses=["gin_trgm_ops"], name="customer_phone_holds"),
+            models.Index(fields=["name", "id"], name="customer_by_name"),
+            models.Index(fields=["street"], name="customer_by_street"),
             models.Index(fields=["phone"], name="customer_phone"),
             models.Index(fields=["email"], name="customer_email"),
         ]
@@ -145,6 +157,10 @@ class Site(FieldRecord):
         ordering: ClassVar = ["street"]
         indexes: ClassVar = [
             GinIndex(fields=["street"], opclasses=["gin_trgm_ops"], name="site_street_like"),
+            holds("street", "site_street_holds"),
+            holds("label", "site_label_holds"),
+            holds("city", "site_city_holds"),
+            models.Index(fields=["street", "city", "id"], name="site_by_street"),
         ]
         constraints: ClassVar = [
             models.CheckConstraint(

@@ -6,11 +6,12 @@ import re
 import uuid
 from typing import Any
 
-from django.db.models import Count, OuterRef, Q, QuerySet, Subquery, Value
+from django.db.models import Count, OuterRef, QuerySet, Subquery, Value
 from django.db.models.functions import Coalesce
 
 from contractor.access import visible
 from contractor.models import Customer, Merge, Person, Site
+from contractor.queries.ways import any_of
 
 
 def customers(asked: str = "") -> QuerySet[Customer]:
@@ -22,7 +23,7 @@ def customers(asked: str = "") -> QuerySet[Customer]:
     asked = _words(asked)
     if not asked:
         return rows
-    found = rows.filter(_meant(asked))
+    found = rows.filter(pk__in=_customers_meant(asked))
     if found.exists():
         return found
     return rows.filter(name__trigram_similar=asked)
@@ -35,11 +36,7 @@ def sites(person: Person, asked: str = "") -> QuerySet[Site]:
     asked = _words(asked)
     if not asked:
         return rows
-    meant = Q(label__icontains=asked) | Q(customer__name__icontains=asked) | Q(zip=asked)
-    meant |= Q(street__icontains=asked) | Q(city__icontains=asked)
-    if digits := _digits(asked):
-        meant |= Q(customer__phone__contains=digits)
-    found = rows.filter(meant)
+    found = rows.filter(pk__in=_sites_meant(asked))
     return found if found.exists() else rows.filter(street__trigram_similar=asked)
 
 
@@ -49,13 +46,28 @@ def merged_into(dropped_id: uuid.UUID) -> Customer | None:
     return merge.kept if merge else None
 
 
-def _meant(asked: str) -> Q:
-    by_site = Site.objects.filter(Q(street__icontains=asked) | Q(label__icontains=asked))
-    meant = Q(name__icontains=asked) | Q(email__icontains=asked) | Q(street__icontains=asked)
-    meant |= Q(list_key__iexact=asked) | Q(pk__in=by_site.values("customer"))
-    if digits := _digits(asked):
-        meant |= Q(phone__contains=digits)
-    return meant
+def _customers_meant(asked: str) -> QuerySet[Any, Any]:
+    """Each way to mean a customer is asked for alone, so that each finds by its own index."""
+    ways = [{f"{column}__icontains": asked} for column in ("name", "email", "street")]
+    ways += [{"list_key": asked}, *_by_digits("phone", asked)]
+    by_site = [
+        Site.objects.filter(**{f"{column}__icontains": asked}).values("customer")
+        for column in ("street", "label")
+    ]
+    return any_of(*(Customer.objects.filter(**way).values("pk") for way in ways), *by_site)
+
+
+def _sites_meant(asked: str) -> QuerySet[Any, Any]:
+    ways = [
+        {f"{column}__icontains": asked} for column in ("street", "label", "city", "customer__name")
+    ]
+    ways += [{"zip__startswith": asked}, *_by_digits("customer__phone", asked)]
+    return any_of(*(Site.objects.filter(**way).values("pk") for way in ways))
+
+
+def _by_digits(column: str, asked: str) -> list[dict[str, str]]:
+    digits = _digits(asked)
+    return [{f"{column}__contains": digits}] if digits else []
 
 
 def _words(asked: str) -> str:

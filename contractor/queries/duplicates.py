@@ -5,12 +5,14 @@ from __future__ import annotations
 import uuid
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from django.db import connection
 from django.db.models import Q
 
 from contractor.duplicates import Likeness, Who, likeness
-from contractor.models import Customer, NotTheSame
+from contractor.models import Customer, NotTheSame, Site
+from contractor.queries.ways import any_of
 
 MOST_PAIRS = 500
 
@@ -57,18 +59,25 @@ def likely_pairs() -> list[Pair]:
 def likely_twins(customer: Customer) -> list[Pair]:
     """Who may be the same people as this customer, the likeliest first."""
     customer = _by_key([customer.pk])[customer.pk]
-    streets = [site.street for site in customer.sites.all()] + [customer.street]
-    near = Q(name__trigram_similar=customer.name)
-    near |= Q(street__in=filter(None, streets)) | Q(sites__street__in=filter(None, streets))
-    if customer.phone:
-        near |= Q(phone=customer.phone)
-    if customer.email:
-        near |= Q(email__iexact=customer.email)
-    keys = (
-        Customer.objects.filter(near).exclude(pk=customer.pk).exclude(pk__in=_told_apart(customer))
-    )
-    found = _by_key(keys.order_by().values_list("pk", flat=True).distinct()[:50])
+    found = _by_key(_near(customer)[:50])
     return _likeliest([_pair(customer, other) for other in found.values()])
+
+
+def _near(customer: Customer) -> list[uuid.UUID]:
+    """Everyone who shares a phone, an address or most of the name, but for whom was told apart."""
+    streets = {site.street for site in customer.sites.all()} | {customer.street} - {""}
+    ways: list[dict[str, Any]] = [
+        {"name__trigram_similar": customer.name},
+        {"street__in": streets},
+    ]
+    ways += [{"phone": customer.phone}] if customer.phone else []
+    ways += [{"email__iexact": customer.email}] if customer.email else []
+    near = any_of(
+        *(Customer.objects.filter(**way).values_list("pk", flat=True) for way in ways),
+        Site.objects.filter(street__in=streets).values_list("customer", flat=True),
+    )
+    known = {customer.pk, *_told_apart(customer)}
+    return [key for key in near[:100] if key not in known]
 
 
 def who(customer: Customer) -> Who:
