@@ -110,6 +110,10 @@ CACHES = {
     "default": {"BACKEND": "django.core.cache.backends.redis.RedisCache", "LOCATION": REDIS_URL}
 }
 PGHISTORY_APPEND_ONLY = True
+# Triggers follow the models and are put in place after every migrate; as steps of migrations they
+# would double the time of a first start.
+PGTRIGGER_MIGRATIONS = False
+PGTRIGGER_INSTALL_ON_MIGRATE = True
 
 # Work in the background: rows are the queue, Celery is the clock and the muscle -----------------
 CELERY_BROKER_URL = addresses.broker_url(REDIS_URL)

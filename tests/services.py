@@ -46,6 +46,7 @@ def pytest_configure() -> None:
     from django.db import connection
 
     connection.settings_dict["TEST"]["TEMPLATE"] = addresses.DATABASE
+    settings.PGTRIGGER_INSTALL_ON_MIGRATE = False  # the template has them
     # Argon2 is slow on purpose; tests sign in often.
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 

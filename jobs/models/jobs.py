@@ -48,6 +48,7 @@ class Job(FieldRecord):
         ]
         indexes: ClassVar = [
             models.Index(fields=["number"], condition=Q(state="open"), name="job_open"),
+            models.Index(fields=["closed_at"], condition=Q(state="closed"), name="job_closed_when"),
             GinIndex(fields=["title"], opclasses=["gin_trgm_ops"], name="job_title_like"),
         ]
 
