@@ -48,8 +48,10 @@ def merged_into(dropped_id: uuid.UUID) -> Customer | None:
 
 def _customers_meant(asked: str) -> QuerySet[Any, Any]:
     """Each way to mean a customer is asked for alone, so that each finds by its own index."""
-    ways = [{f"{column}__icontains": asked} for column in ("name", "email", "street")]
-    ways += [{"list_key": asked}, *_by_digits("phone", asked)]
+    ways: list[dict[str, Any]] = [
+        {f"{column}__icontains": asked} for column in ("name", "email", "street")
+    ]
+    ways += [{"list_key__in": {asked, asked.upper()}}, *_by_digits("phone", asked)]
     by_site = [
         Site.objects.filter(**{f"{column}__icontains": asked}).values("customer")
         for column in ("street", "label")
