@@ -107,12 +107,13 @@ class Stepper(forms.NumberInput):
 
 
 class PhoneInput(forms.TextInput):
-    """A telephone number, shown the way it is read out; what was typed stays as typed."""
+    """A number on record (+16145550142) is shown as it is read out; what was typed stays so."""
 
     input_type = "tel"
 
     def format_value(self, value: Any) -> str | None:
-        return phone(value) or None
+        text = super().format_value(value)
+        return phone(text) if text and text.startswith("+1") and text[1:].isdigit() else text
 
 
 class PhotoInput(forms.FileInput):

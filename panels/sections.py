@@ -20,5 +20,6 @@ def for_site(site: Site, person: Person) -> Section | None:
         "drawing": one_line(panels, sources),
         "retired": site.panels.exclude(retired_at=None).order_by("-retired_at"),
         "may_record": may(person, Right.FIELD),
+        "may_give_link": may(person, Right.OFFICE),
     }
     return Section("panels/site_section.html", context)

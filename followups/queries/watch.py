@@ -55,7 +55,7 @@ def numbers(*, now: dt.datetime, zone: zoneinfo.ZoneInfo) -> Numbers:
         inspections_overdue=jobs.inspections_overdue(today).count(),
         inspections_failed=jobs.inspections_failed().count(),
         permits_lapsing=jobs.permits_lapsing(today, PERMIT_DAYS).count(),
-        unplanned=jobs.unplanned().count(),
+        unplanned=jobs.unplanned(later=False).count(),
     )
 
 

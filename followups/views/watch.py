@@ -46,7 +46,7 @@ def _lists() -> dict[str, str]:
         "replies_url": reverse("replies"),
         "silent_url": f"{reverse('replies')}?show=silent",
         "messages_url": reverse("messages"),
-        "unplanned_url": f"{reverse('jobs')}?step=unplanned",
+        "unplanned_url": f"{reverse('week')}#unplanned",
         "inspections_due_url": f"{inspections}?state=due",
         "inspections_overdue_url": f"{inspections}?state=overdue",
         "inspections_failed_url": f"{inspections}?state=failed",

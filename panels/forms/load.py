@@ -27,6 +27,8 @@ SAID = (
 )  # fmt: skip
 
 
+ABOVE_ZERO = {"min_value": _("Give a number above zero.")}
+NUMBERS = {"nameplate": ABOVE_ZERO, "volts": ABOVE_ZERO, "power_factor": ABOVE_ZERO}
 KINDS = [("", _("choose a kind")), *((kind.value, kind.label) for kind in Kind)]
 
 
@@ -39,6 +41,7 @@ class HomeForm(RevisedForm):
         model = Home
         fields = FACTS
         widgets: ClassVar = {"small_appliance_circuits": Stepper, "laundry_circuits": Stepper}
+        error_messages: ClassVar = {"floor_area_ft2": ABOVE_ZERO, "managed_a": ABOVE_ZERO}
 
 
 class LoadForm(RevisedForm):
@@ -54,6 +57,7 @@ class LoadForm(RevisedForm):
     class Meta:
         model = Load
         fields = SAID
+        error_messages: ClassVar = NUMBERS
         widgets: ClassVar = {"unit": Segmented, "count": Stepper}
         help_texts: ClassVar = {
             "name": _("Empty: the kind stands for it."),
@@ -90,6 +94,7 @@ class QuickLoadForm(forms.ModelForm):
     class Meta:
         model = Load
         fields = QUICK
+        error_messages: ClassVar = NUMBERS
         labels: ClassVar = {"count": _("count")}
         widgets: ClassVar = {"volts": forms.NumberInput({"step": "any"})}
 

@@ -71,7 +71,7 @@ def _left(current: Quantity, rating: Quantity) -> Line:
     left, how = rating - current, f"{show(rating)} − {show(current)}"
     label, note = f"Left on {show(rating)}", ""
     if left.magnitude < 0:
-        note = "The load is above the rating."
+        label, note = f"Not enough on {show(rating)}", "The load is above the rating."
     return line("left", label, left, how=how, note=note)
 
 

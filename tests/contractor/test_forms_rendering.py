@@ -5,7 +5,7 @@ import re
 
 from django import forms
 
-from contractor.forms_rendering import DayInput, Segmented, Stepper, Ticks
+from contractor.forms_rendering import DayInput, PhoneInput, Segmented, Stepper, Ticks
 
 
 class Breaker(forms.Form):
@@ -29,6 +29,11 @@ def test_optional_is_said_and_required_is_not():
     page = str(Breaker())
     assert re.search(r"Note <span class=\"optional\">optional</span>", page)
     assert page.count("optional</span>") == 3  # note, day, needs; a tick box needs no saying
+
+
+def test_a_telephone_number_is_shown_as_read_out_and_typing_stays_as_typed():
+    assert 'value="(614) 555-0142"' in PhoneInput().render("phone", "+16145550142")
+    assert 'value="614 55"' in PhoneInput().render("phone", "614 55")
 
 
 def test_help_and_error_are_tied_to_the_field():

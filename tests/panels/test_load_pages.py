@@ -205,7 +205,7 @@ def test_two_calculations_stand_line_by_line(office):
         ({"kind": "appliance", "nameplate": "1200", "unit": "VA"}, "Say the voltage"),
         ({"kind": "cooling", "nameplate": "6", "unit": "A"}, "Say the voltage"),
         ({"kind": "appliance", "nameplate": "1.2", "unit": "kW", "volts": "120"}, "power factor"),
-        ({"kind": "range", "nameplate": "-3", "unit": "kW"}, "greater than or equal to"),
+        ({"kind": "range", "nameplate": "-3", "unit": "kW"}, "Give a number above zero"),
         ({"kind": "range", "nameplate": "12", "unit": "kWh"}, "not one of the available choices"),
         ({"kind": "dryer", "nameplate": "5", "unit": "kW", "leg": "A"}, "stands on both"),
         ({"kind": "range", "nameplate": "12", "unit": "kW", "count": "0"}, "greater than or equal"),

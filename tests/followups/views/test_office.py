@@ -113,6 +113,7 @@ def test_a_callback_from_the_list_to_closed_and_back(office) -> None:
     callback.refresh_from_db()
     assert booked["Location"] == reverse("job", args=[callback.booked_as_id])
     close = reverse("callback-close", args=[callback.pk])
+    assert "is still open. Cancel it there" in office.get(close).content.decode()
     assert "required" in office.post(close, {"cause": "", "resolution": ""}).content.decode()
     done = office.post(close, {"cause": "loose", "resolution": "Tightened."}, follow=True)
     assert reverse("callback-reopen", args=[callback.pk]) in done.content.decode()  # undo
@@ -231,6 +232,16 @@ def test_the_owner_sees_numbers_that_open_their_lists() -> None:
     assert "0 questions waiting" in read
     for name in LISTS:
         assert owner.get(page.context[f"{name}_url"]).status_code == 200, name
+
+
+def test_the_visits_without_a_crew_are_those_the_week_lists() -> None:
+    owner = signed_in(planned.owner())
+    planned.job()  # several visits, of which the next one is to be planned
+    planned.job(title="Another")
+    watch = owner.get(reverse("watch"))
+    assert watch.context["numbers"].unplanned == 2
+    listed = owner.get(watch.context["unplanned_url"].partition("#")[0])
+    assert listed.context["page"].paginator.count == 2
 
 
 @pytest.mark.parametrize("name", ["watch", "callbacks", "replies", "messages", "thanks"])

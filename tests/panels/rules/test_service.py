@@ -44,6 +44,7 @@ def test_a_rating_that_is_too_small_leaves_less_than_nothing() -> None:
     result = worked(home(load, service={"rating": "100 A"}))
     assert amperes(result, "left") == pytest.approx(100 - 35_100 / 240)
     assert result.line("left").note == "The load is above the rating."
+    assert result.line("left").label == "Not enough on 100 A"
 
 
 def test_a_one_family_service_is_100_amperes_and_a_feeder_need_not_be() -> None:

@@ -34,6 +34,12 @@ def test_the_page_shows_the_whole_schedule(browser, site):
     assert "from Main panel" in text(browser.get(reverse("panel", args=[sub.pk])))
 
 
+def test_the_empty_half_of_a_tandem_shows_no_rating(browser, panel):
+    a_circuit(panel, 3, half="a", name="Hall lights", rating_a=15)
+    shown = text(browser.get(reverse("panel", args=[panel.pk])))
+    assert '<ul class="halves-of"><li>15</li><li></li></ul>' in shown
+
+
 def test_an_empty_panel_leads_to_recording(browser, panel):
     shown = text(browser.get(reverse("panel", args=[panel.pk])))
     assert reverse("panel-record", args=[panel.pk]) in shown
