@@ -16,6 +16,7 @@ from followups.models import Callback, Reply
 from followups.queries import callbacks as queries
 from followups.services import letters, owing
 from jobs.models import Job, JobKind
+from jobs.planning.words import JobState
 from jobs.services import book_job
 
 Cause = Callback.Cause
@@ -93,8 +94,13 @@ def note(
 def book_visit(
     *, callback: Callback, title: str, by: Person, now: dt.datetime, rev: int | None = None
 ) -> Callback:
-    """Book the job that answers it; its visit then waits to be planned like any other."""
-    row = _moved(_locked(callback, rev), CallbackState.BOOKED)
+    """Book the job that answers it; its visit then waits to be planned like any other. One that
+    was closed is opened again first.
+    """
+    row = _locked(callback, rev)
+    if row.state == CallbackState.CLOSED:
+        raise _already(row)
+    _moved(row, CallbackState.BOOKED)
     row.booked_as = book_job(
         site=row.job.site,
         kind=JobKind.objects.get(answers_callbacks=True),
@@ -104,7 +110,7 @@ def book_visit(
         now=now,
         callback_of=row.job,
     )
-    row.save(update_fields=["state", "booked_as", "closed_at", "closed_by"])
+    row.save(update_fields=["state", "booked_as"])
     row.refresh_from_db()
     return row
 
@@ -138,9 +144,12 @@ def close(
 
 @recorded
 def reopen(*, callback: Callback, by: Person, rev: int | None = None) -> Callback:
-    """Open again, with what was written about it; a job booked for it stays booked."""
+    """Open again, with what was written about it. A job booked for it stays booked while it is
+    open; where that job is over, the callback waits for another visit.
+    """
     row = _locked(callback, rev)
-    _moved(row, CallbackState.BOOKED if row.booked_as_id else CallbackState.OPEN)
+    is_booked = row.booked_as is not None and row.booked_as.state == JobState.OPEN
+    _moved(row, CallbackState.BOOKED if is_booked else CallbackState.OPEN)
     row.closed_at = row.closed_by = None
     row.save(update_fields=["state", "closed_at", "closed_by"])
     row.refresh_from_db()
@@ -164,12 +173,14 @@ def _locked(callback: Callback, rev: int | None) -> Callback:
 
 def _moved(row: Callback, to: CallbackState) -> Callback:
     if to not in CALLBACK_MOVES[CallbackState(row.state)]:
-        raise Refused(
-            "wrong_state",
-            _("This callback is already “%(state)s”.") % {"state": row.get_state_display()},
-        )
+        raise _already(row)
     row.state = to
     return row
+
+
+def _already(row: Callback) -> Refused:
+    told = _("This callback is already “%(state)s”.") % {"state": row.get_state_display()}
+    return Refused("wrong_state", told)
 
 
 def _set_cause(row: Callback, cause: str | None, cause_text: str | None) -> None:

@@ -97,3 +97,23 @@ def test_a_callback_written_down_in_the_office_says_by_whom_and_tells_the_custom
     assert Message.objects.filter(job=job, kind=Kind.CALLBACK).count() == 1
     with pytest.raises(Invalid):
         callbacks.open_callback(job=job, what=" ", by=office, now=NOW)
+
+
+def test_a_closed_callback_is_opened_again_before_a_visit_is_booked() -> None:
+    closed = close(opened())
+    with pytest.raises(Refused, match="already"):
+        callbacks.book_visit(callback=closed, title="x", by=planned.coordinator(), now=NOW)
+    closed.refresh_from_db()
+    assert (closed.state, closed.booked_as) == (CallbackState.CLOSED, None)
+
+
+def test_opened_again_after_its_job_was_cancelled_it_waits_for_another_visit() -> None:
+    office = planned.coordinator()
+    callback = close(callbacks.book_visit(callback=opened(), title="x", by=office, now=NOW))
+    first = callback.booked_as
+    jobs.cancel_job(job=first, because="nobody has to go", by=office, now=NOW)
+    again = callbacks.reopen(callback=callback, by=office)
+    assert again.state == CallbackState.OPEN
+    booked = callbacks.book_visit(callback=again, title="y", by=office, now=NOW)
+    assert booked.state == CallbackState.BOOKED
+    assert booked.booked_as != first
