@@ -23,9 +23,11 @@ def answer(error: Exception, context: dict[str, Any]) -> Response | None:
     code = "invalid"
     fields: Any = {}
     sentence = ""
-    if isinstance(error, exceptions.ValidationError):
+    if isinstance(error, exceptions.ValidationError) and isinstance(response.data, dict):
         fields = response.data
         sentence = "Some fields cannot be used as they stand; see fields."
+    elif isinstance(error, exceptions.ValidationError):
+        sentence = " ".join(map(str, response.data))
     elif isinstance(response.data, dict):
         detail = response.data.get("detail", "")
         code, sentence = getattr(detail, "code", "error"), str(detail)

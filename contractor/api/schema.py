@@ -73,6 +73,7 @@ WITH_A_BASE = {
     "412": "The record changed since the revision named in If-Match.",
     "428": "If-Match is missing.",
 }
+PROBLEM_CONTENT = {PROBLEM: {"schema": {"$ref": "#/components/schemas/Problem"}}}
 WRITING = {"post", "put", "patch", "delete"}
 EDITING = {"put", "patch", "delete"}
 
@@ -83,7 +84,10 @@ def describe_problems(result: dict[str, Any], **_kwargs: Any) -> dict[str, Any]:
         for method, call in calls.items():
             if method in {"get", *WRITING}:
                 for status, words in _refusals(path, method, call).items():
-                    call["responses"].setdefault(status, _response(words))
+                    call["responses"].setdefault(status, {"description": words})
+                for status, told in call["responses"].items():
+                    if status.startswith("4"):
+                        told["content"] = PROBLEM_CONTENT
     return result
 
 
@@ -102,8 +106,3 @@ def _refusals(path: str, method: str, call: dict[str, Any]) -> dict[str, str]:
 
 def _names_a_base(call: dict[str, Any]) -> bool:
     return any(parameter.get("name") == "If-Match" for parameter in call.get("parameters", []))
-
-
-def _response(words: str) -> dict[str, Any]:
-    problem = {"schema": {"$ref": "#/components/schemas/Problem"}}
-    return {"description": words, "content": {PROBLEM: problem}}

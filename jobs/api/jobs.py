@@ -13,6 +13,7 @@ from rest_framework.response import Response
 
 from contractor.access import fetch
 from contractor.api.calls import OfficeCall
+from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH
 from contractor.models import Site
@@ -77,8 +78,9 @@ class JobList(OfficeCall):
             OpenApiParameter("state", enum=[state.value for state in JobState]),
             OpenApiParameter("next_step", enum=[step.value for step in NextStep]),
             OpenApiParameter("site", type=uuid.UUID),
+            *ByKey.parameters(),
         ],
-        responses=JobOutput(many=True),
+        responses=ByKey.page_of(JobOutput),
     )
     def get(self, request: Request) -> Response:
         """The jobs this person may see."""
@@ -141,7 +143,7 @@ class CancelJob(OfficeCall):
 
 
 class KindList(OfficeCall):
-    @extend_schema(responses=KindOutput(many=True))
+    @extend_schema(parameters=ByKey.parameters(), responses=ByKey.page_of(KindOutput))
     def get(self, request: Request) -> Response:
         """The kinds of job this firm books."""
         return self.page_of(JobKind.objects.all(), KindOutput)

@@ -12,6 +12,7 @@ from rest_framework.response import Response
 
 from contractor.access import fetch, visible
 from contractor.api.calls import OfficeCall
+from contractor.api.pages import ByKey
 from contractor.models import Authority
 from jobs import queries, services
 from jobs.models import Inspection, Permit
@@ -83,8 +84,9 @@ class PermitList(OfficeCall):
         parameters=[
             OpenApiParameter("state", enum=[state.value for state in PermitState]),
             OpenApiParameter("lapsing", type=int, description="Good for so many days at most."),
+            *ByKey.parameters(),
         ],
-        responses=PermitOutput(many=True),
+        responses=ByKey.page_of(PermitOutput),
     )
     def get(self, request: Request) -> Response:
         asked, rows = request.query_params, queries.permits()
@@ -129,8 +131,11 @@ class PermitFinaled(OfficeCall):
 
 class InspectionList(OfficeCall):
     @extend_schema(
-        parameters=[OpenApiParameter("state", enum=["due", "overdue", "failed"])],
-        responses=InspectionOutput(many=True),
+        parameters=[
+            OpenApiParameter("state", enum=["due", "overdue", "failed"]),
+            *ByKey.parameters(),
+        ],
+        responses=ByKey.page_of(InspectionOutput),
     )
     def get(self, request: Request) -> Response:
         """All inspections, or those due, overdue, or failed and to be repeated."""

@@ -16,6 +16,7 @@ from rest_framework.response import Response
 
 from contractor.access import fetch, visible
 from contractor.api.calls import Call, named
+from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH, ProblemSerializer
 from contractor.models import Person
@@ -82,7 +83,11 @@ class SignatureInput(serializers.Serializer[Any]):
 class VisitPhotos(Call):
     parser_classes = (MultiPartParser,)
 
-    @extend_schema(operation_id="visit_photos_list", responses=PhotoOutput(many=True))
+    @extend_schema(
+        operation_id="visit_photos_list",
+        parameters=ByKey.parameters(),
+        responses=ByKey.page_of(PhotoOutput),
+    )
     def get(self, request: Request, pk: uuid.UUID) -> Response:
         visit = fetch(Visit, self.person, pk=pk)
         return self.page_of(visible(STANDING.filter(visit=visit), self.person), PhotoOutput)

@@ -14,6 +14,7 @@ from rest_framework.response import Response
 
 from contractor.access import fetch, visible
 from contractor.api.calls import OfficeCall
+from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH
 from contractor.models import CertificateKind, Crew, Grade, Person
@@ -117,8 +118,9 @@ class VisitList(OfficeCall):
             OpenApiParameter("mine", type=bool, description="Only those I am on."),
             OpenApiParameter("job", type=uuid.UUID),
             OpenApiParameter("state", enum=[state.value for state in VisitState]),
+            *ByKey.parameters(),
         ],
-        responses=VisitOutput(many=True),
+        responses=ByKey.page_of(VisitOutput),
     )
     def get(self, request: Request) -> Response:
         """Visits this person may see, by day, person, job or state."""
@@ -205,7 +207,7 @@ class ReleaseHold(OfficeCall):
         hold = services.release_hold(hold=hold, by=self.person, now=timezone.now(), **said)
         return Response(HoldOutput(hold).data)
 
-    @extend_schema(responses=HoldOutput)
+    @extend_schema(responses={200: HoldOutput})
     def delete(self, request: Request, pk: int) -> Response:
         """It is not so after all: the visit waits again."""
         hold = services.unrelease_hold(hold=fetch(Hold, self.person, pk=pk), by=self.person)
