@@ -38,6 +38,7 @@ class PicturesField(forms.FileField):
 class AnswerForm(forms.Form):
     """The customer's answer; `id` is made with the page, so two taps are one answer."""
 
+    not_done = _("Not sent yet")
     id = forms.UUIDField(widget=forms.HiddenInput, required=False)
     answer = forms.ChoiceField(
         label=_("Is all well?"),

@@ -54,10 +54,7 @@ class Consequence:
     @property
     def hour_words(self) -> list[str]:
         """What stands over the strips: one word for each hour that begins."""
-        return [
-            time_format(dt.time(hour), "P").replace(".", "")
-            for hour in range(FIRST_HOUR, LAST_HOUR)
-        ]
+        return [time_format(dt.time(hour), "P") for hour in range(FIRST_HOUR, LAST_HOUR)]
 
     @property
     def hours(self) -> list[tuple[int, int]]:

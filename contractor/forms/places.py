@@ -68,6 +68,7 @@ class SiteForm(RevisedForm):
 
 
 class ListForm(forms.Form):
+    not_done = _("Not read yet")
     file = forms.FileField(
         label=_("Your list"),
         allow_empty_file=True,

@@ -25,6 +25,7 @@ CODE_INPUT = forms.TextInput(
 
 
 class SignInForm(forms.Form):
+    not_done = _("Not signed in")
     username = forms.CharField(
         label=_("E-mail"),
         max_length=254,
@@ -39,6 +40,7 @@ class SignInForm(forms.Form):
 
 
 class CodeForm(forms.Form):
+    not_done = _("Not signed in")
     code = forms.CharField(
         label=_("Code"),
         max_length=20,
@@ -48,6 +50,7 @@ class CodeForm(forms.Form):
 
 
 class ConfirmCodeForm(forms.Form):
+    not_done = _("Not switched on yet")
     code = forms.CharField(
         label=_("Code from your phone"),
         max_length=10,
@@ -57,6 +60,7 @@ class ConfirmCodeForm(forms.Form):
 
 
 class ForgottenForm(forms.Form):
+    not_done = _("Not sent yet")
     email = forms.CharField(
         label=_("E-mail"),
         max_length=254,

@@ -5,7 +5,9 @@ import re
 
 from django import forms
 
+from contractor.forms.sign_in import SignInForm
 from contractor.forms_rendering import DayInput, PhoneInput, Segmented, Stepper, Ticks
+from followups.forms import AnswerForm
 
 
 class Breaker(forms.Form):
@@ -84,3 +86,9 @@ def test_hidden_fields_are_there_once():
 def test_what_was_typed_comes_back_escaped():
     page = str(Breaker({"name": '"><script>'}))
     assert "<script>" not in page
+
+
+def test_a_summary_of_errors_says_what_did_not_happen():
+    assert "<h2>Not saved yet</h2>" in str(Breaker({}))
+    assert "<h2>Not signed in</h2>" in str(SignInForm({}))
+    assert "<h2>Not sent yet</h2>" in str(AnswerForm({}))
