@@ -12,7 +12,7 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any, TypeVar
 
-from django.core.exceptions import PermissionDenied
+from django.core.exceptions import PermissionDenied, ValidationError
 from django.db import models
 from django.db.models import Q, QuerySet
 from django.http import Http404, HttpRequest, HttpResponseBase
@@ -109,7 +109,10 @@ def visible(rows: QuerySet[M], person: Person) -> QuerySet[M]:
 def fetch(rows: QuerySet[M] | type[M], person: Any, **lookup: Any) -> M:
     """One row by lookup if this person may see it; 404 otherwise, so existence is not told."""
     queryset = rows if isinstance(rows, QuerySet) else rows._default_manager.all()
-    found = visible(queryset, person).filter(**lookup).first()
+    try:
+        found = visible(queryset, person).filter(**lookup).first()
+    except ValidationError as error:  # an address or a field that is no key at all
+        raise Http404 from error
     if found is None:
         raise Http404
     return found

@@ -65,7 +65,7 @@ def way(job: Job) -> list[Stop]:
         if visit.state != VisitState.CANCELLED
     ]
     closed = job.state == JobState.CLOSED
-    stops.append(Stop(_("Close-out"), day(job.closed_at), "done" if closed else ""))
+    stops.append(Stop(_("Close-out"), closed_on(job), "done" if closed else ""))
     following = next((n for n, stop in enumerate(stops) if not stop.mark), None)
     if following is not None and job.state == JobState.OPEN:
         stop = stops[following]
@@ -81,8 +81,8 @@ def when(visit: Visit) -> str:
     return _("waits for %(holds)s") % {"holds": ", ".join(holds)} if holds else _("not planned")
 
 
-def day(moment: Any) -> str:
-    return date_format(moment, "D N j") if moment else ""
+def closed_on(job: Job) -> str:
+    return date_format(job.closed_at.astimezone(job.site.zone), "D N j") if job.closed_at else ""
 
 
 @dataclass(frozen=True)

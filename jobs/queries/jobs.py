@@ -35,7 +35,7 @@ def jobs(
     found = with_step(visible(Job.objects.all(), person))
     if state:
         found = found.filter(state=state)
-    if kind.isdigit():
+    if kind.isdecimal():
         found = found.filter(kind=int(kind))
     if step:
         found = found.filter(step=step)  # type: ignore[misc]
@@ -51,7 +51,7 @@ def _about(word: str) -> Q:
     permits = Permit.objects.filter(number__iexact=word)
     said = Q(title__icontains=word) | Q(site__in=sites.values("pk"))
     said |= Q(pk__in=permits.values("job"))
-    return said | Q(number=int(word)) if word.isdigit() and len(word) < 10 else said
+    return said | Q(number=int(word)) if word.isdecimal() and len(word) < 10 else said
 
 
 LISTED = (

@@ -24,7 +24,7 @@ from jobs.planning.words import said
 from jobs.queries.day import day_of, next_stop
 from jobs.queries.visit import VisitPage, visit_page, visits
 from jobs.services import field
-from jobs.views.filling import Trail
+from jobs.views.filling import Trail, day_named
 
 ONE_DAY = dt.timedelta(days=1)
 
@@ -36,7 +36,7 @@ def day(request: SignedIn) -> HttpResponse:
     asked = form.cleaned_data if form.is_valid() else {}
     person = _whose(request, asked.get("person"))
     today = timezone.localdate()
-    on = asked.get("on") or today
+    on = day_named(str(asked.get("on"))) or today
     page = {
         "person": person,
         "is_own": person == request.user,

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
 
 from django import forms
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.dateparse import parse_date
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext_lazy as _
 
@@ -71,6 +73,15 @@ def ask_first(
         "is_danger": True,
     }
     return render(request, "contractor/confirm.html", page)
+
+
+def day_named(text: str) -> dt.date | None:
+    """The day an address names; nonsense, and a day no plan reaches, names none."""
+    try:
+        day = parse_date(text)
+    except ValueError:
+        return None
+    return day if day and dt.MINYEAR + 1 < day.year < dt.MAXYEAR - 1 else None
 
 
 def back_to(request: SignedIn, usual: str) -> str:

@@ -34,7 +34,7 @@ def permits(request: SignedIn) -> HttpResponse:
     """Open permits; `lapsing` narrows to those good for at most so many days more."""
     days, state = request.GET.get("lapsing", ""), request.GET.get("state", "")
     found = queries.permits()
-    if days.isdigit() and len(days) < 5:
+    if days.isdecimal() and len(days) < 5:
         found = queries.permits_lapsing(timezone.localdate(), int(days))
     elif state in list(PermitState):
         found = found.filter(state=state)

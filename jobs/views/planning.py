@@ -11,7 +11,6 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.dateparse import parse_date
 from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
@@ -23,7 +22,7 @@ from jobs import queries, services
 from jobs.forms.planning import PlanForm
 from jobs.models import Visit
 from jobs.plan_page import Consequence, consequence
-from jobs.views.filling import back_to, blank, came_from
+from jobs.views.filling import back_to, blank, came_from, day_named
 from jobs.views.jobs import trail
 
 SALT = "visit.plan"
@@ -63,7 +62,7 @@ def _start_with(request: SignedIn, visit: Visit) -> dict[str, Any]:
     tomorrow = timezone.localdate() + dt.timedelta(days=1)
     return {
         "crew": asked.get("crew") or visit.crew_id,
-        "day": parse_date(asked.get("day", "")) or (starts.date() if starts else tomorrow),
+        "day": day_named(asked.get("day", "")) or (starts.date() if starts else tomorrow),
         "starts": starts.time() if starts else dt.time(8),
         "ends": ends.time() if ends else None,
         "people": _unusual_people(visit),

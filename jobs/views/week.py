@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from typing import Any
 
 from django.core.paginator import Paginator
 from django.http import HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
-from django.utils.dateparse import parse_date
 from django.views.decorators.http import require_GET
 
 from contractor.access import Right, SignedIn, may, needs
 from jobs import queries
+from jobs.views.filling import day_named
 
 UNPLANNED_SHOWN = 40
 
@@ -23,7 +22,9 @@ UNPLANNED_SHOWN = 40
 def week(request: SignedIn) -> HttpResponse:
     today = timezone.localdate()
     context = {
-        "week": queries.week(request.user, on=_wanted(request) or today, today=today),
+        "week": queries.week(
+            request.user, on=day_named(request.GET.get("from", "")) or today, today=today
+        ),
         "office": may(request.user, Right.OFFICE),
     }
     if context["office"]:
@@ -38,11 +39,3 @@ def _unplanned(request: SignedIn) -> dict[str, Any]:
     page = Paginator(rows, UNPLANNED_SHOWN).get_page(request.GET.get("page"))
     listed = [(visit, queries.why_not_planned(visit)) for visit in page]
     return {"unplanned": listed, "page": page, "later": later}
-
-
-def _wanted(request: SignedIn) -> dt.date | None:
-    """The day asked for; nonsense means this week."""
-    try:
-        return parse_date(request.GET.get("from", ""))
-    except ValueError:
-        return None

@@ -107,7 +107,7 @@ class RecordForm(forms.Form):
         rating = str(self["other"].value() or self["rating"].value() or "0")
         size = str(self["size"].value())
         known = size in set(Size)
-        return int(rating) if rating.isdigit() else 0, Size(size).poles if known else 1
+        return int(rating) if rating.isdecimal() else 0, Size(size).poles if known else 1
 
     def keys(self) -> list[Key]:
         """The sizes as keys to press: where each would sit, or why it does not fit."""

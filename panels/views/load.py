@@ -154,7 +154,7 @@ def _from_circuit(request: SignedIn, site: Site) -> dict[str, Any]:
     if not (key := request.GET.get("circuit")):
         return {}
     circuits = Circuit.objects.filter(panel__site=site).select_related("panel")
-    circuit = fetch(circuits, request.user, pk=UUID(key))
+    circuit = fetch(circuits, request.user, pk=key)
     kind = kind_of(circuit.name)
     return {
         "circuit": circuit,
