@@ -5,11 +5,12 @@ from __future__ import annotations
 import datetime as dt
 import uuid
 
-from django.db import connection, transaction
+from django.db import connection
 from django.db.models import Max
 from django.utils.translation import gettext as _
 
 from contractor.errors import Invalid, Refused
+from contractor.history import recorded
 from contractor.models import Person, Site
 from jobs.models import (
     CloseOutLine,
@@ -29,7 +30,7 @@ ASKS = ("label", "asks", "required", "may_not_apply", "order")
 NEEDS = ("name", "order", "expected_minutes", "people_needed", "grade_needed", "certificate_needed")
 
 
-@transaction.atomic
+@recorded
 def book_job(
     *,
     site: Site,
@@ -134,7 +135,7 @@ def _holds(kind: JobKind, visits: dict[int, Visit], inspections: dict[int, Inspe
     )
 
 
-@transaction.atomic
+@recorded
 def change_job(
     *, job: Job, by: Person, rev: int | None = None, title: str | None = None,
     scope: str | None = None,

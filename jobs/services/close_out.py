@@ -94,9 +94,10 @@ def reopen_job(
 
 def _closed_by_this(job: Job, close_out_id: uuid.UUID | None) -> CloseOut | None:
     """The close-out this very request has made before."""
-    if close_out_id is None:
-        return None
-    return CloseOut.objects.filter(pk=close_out_id, job=job).first()
+    there = CloseOut.objects.filter(pk=close_out_id).first() if close_out_id else None
+    if there and there.job_id != job.pk:
+        raise Refused("id_taken", _("Another job was closed under this id. Load the list anew."))
+    return there
 
 
 def _leave(visit: Visit, job: Job, by: Person, now: dt.datetime) -> Visit:

@@ -10,7 +10,7 @@ from contractor.errors import Invalid, Refused
 from contractor.history import recorded
 from contractor.models import Person
 from jobs.models import CloseOutLine, Job
-from jobs.services.locking import lock_job
+from jobs.services.locking import lock_job, still_there
 from jobs.services.ordering import move_one_place
 
 
@@ -20,7 +20,7 @@ def add_line(
     may_not_apply: bool = True,
     line_id: uuid.UUID | None = None,
 ) -> CloseOutLine:  # fmt: skip
-    job = lock_job(job)
+    job = _open(lock_job(job))
     last = job.close_out.order_by("-order").first()
     line = CloseOutLine(
         id=line_id or uuid.uuid4(), job=job, asks=asks, order=last.order + 1 if last else 1
@@ -62,17 +62,19 @@ def remove_line(*, line: CloseOutLine, by: Person) -> None:
 
 
 def _locked(line: CloseOutLine) -> CloseOutLine:
-    job = lock_job(Job(pk=line.job_id))
-    found = CloseOutLine.objects.get(pk=line.pk)
+    job = _open(lock_job(Job(pk=line.job_id)))
+    found = still_there(CloseOutLine.objects.all(), line.pk)
     found.job = job
     return found
 
 
-def _write(
-    line: CloseOutLine, *, label: str, required: bool, may_not_apply: bool
-) -> CloseOutLine:
-    if line.job.closed_at:
+def _open(job: Job) -> Job:
+    if job.closed_at:
         raise Refused("job_closed", _("The job is closed. Open it again to change its list."))
+    return job
+
+
+def _write(line: CloseOutLine, *, label: str, required: bool, may_not_apply: bool) -> CloseOutLine:
     if not label.strip():
         sentence = _("Say what the line asks for.")
         raise Invalid("label_missing", sentence, fields={"label": sentence})

@@ -8,14 +8,14 @@ from django.db import IntegrityError, transaction
 from django.db.backends.postgresql.psycopg_any import DateTimeTZRange
 from django.utils.translation import gettext as _
 
-from contractor.errors import Invalid, Refused, Several
+from contractor.errors import Refused, Several
 from contractor.history import recorded
 from contractor.models import Person
 from jobs import queries
 from jobs.models import Visit
 from jobs.planning.words import Code, VisitState, said
 from jobs.services.assigning import move
-from jobs.services.guards import open_visit
+from jobs.services.guards import open_visit, unusable
 from jobs.services.inspections import fall_due
 
 AHEAD = dt.timedelta(minutes=10)  # a phone's clock may be a little fast
@@ -117,7 +117,7 @@ def note(*, visit: Visit, text: str, by: Person, rev: int | None = None) -> Visi
 def finish(visit: Visit, *, at: dt.datetime) -> None:
     """Done as of that moment; the caller holds the job's lock."""
     if visit.arrived_at and at < visit.arrived_at:
-        raise _wrong("left_at", _("You cannot have left before you arrived."))
+        raise unusable("left_at", _("You cannot have left before you arrived."))
     if visit.state != VisitState.DONE:
         move(visit, VisitState.DONE)
     visit.left_at = at
@@ -182,12 +182,8 @@ def _engaged_until(visit: Visit, moment: dt.datetime | None) -> None:
 
 def _moment(at: dt.datetime | None, now: dt.datetime, field: str) -> dt.datetime:
     if at is not None and at > now + AHEAD:
-        raise _wrong(field, _("This time lies in the future. Check it."))
+        raise unusable(field, _("This time lies in the future. Check it."))
     return at or now
-
-
-def _wrong(field: str, sentence: str) -> Invalid:
-    return Invalid(f"{field}_unusable", sentence, fields={field: sentence})
 
 
 def _kept(visit: Visit) -> Visit:

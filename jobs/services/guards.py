@@ -1,11 +1,11 @@
-"""May this person work on this job in the field, and is it still open?"""
+"""May this person work on this job in the field, is it still open, and what is wrong where?"""
 
 from __future__ import annotations
 
 from django.utils.translation import gettext as _
 
 from contractor import access
-from contractor.errors import Refused
+from contractor.errors import Invalid, Refused
 from contractor.models import Person
 from jobs.models import CloseOutLine, Job, Visit
 from jobs.planning.words import JobState
@@ -36,6 +36,11 @@ def open_line(line: CloseOutLine, by: Person, *, rev: int | None = None) -> Clos
     found.require_rev(rev)
     found.job = job
     return found
+
+
+def unusable(field: str, sentence: str) -> Invalid:
+    """What was given for one field cannot be used, and why."""
+    return Invalid(f"{field}_unusable", sentence, fields={field: sentence})
 
 
 def _open(job: Job) -> None:

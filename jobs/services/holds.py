@@ -12,7 +12,7 @@ from contractor.history import recorded
 from contractor.models import Person
 from jobs.models import Hold, Inspection, Visit
 from jobs.planning.words import HoldKind, VisitState
-from jobs.services.locking import lock_visit
+from jobs.services.locking import lock_visit, still_there
 
 BEGUN = (VisitState.UNDER_WAY, VisitState.DONE)
 
@@ -85,8 +85,8 @@ def hold_again(holds: Iterable[Hold]) -> None:
 
 
 def _locked(hold: Hold) -> Hold:
-    visit = lock_visit(Visit.objects.get(pk=hold.visit_id))
-    found = Hold.objects.select_related("inspection").get(pk=hold.pk)
+    visit = lock_visit(still_there(Visit.objects.all(), hold.visit_id))
+    found = still_there(Hold.objects.select_related("inspection"), hold.pk)
     found.visit = visit
     return found
 

@@ -6,14 +6,15 @@ import datetime as dt
 
 from django.utils.translation import gettext as _
 
-from contractor.errors import Invalid, Refused
+from contractor.errors import Refused
 from contractor.history import recorded
 from contractor.models import Person
 from jobs.models import Inspection, Job, Visit
 from jobs.planning.permits import inspection_due_on
 from jobs.planning.words import InspectionState, VisitState
+from jobs.services.guards import unusable
 from jobs.services.holds import hold_again, let_go
-from jobs.services.locking import lock_job
+from jobs.services.locking import lock_job, still_there
 from jobs.services.permits import count_again
 
 WAITING = (InspectionState.DUE, InspectionState.REQUESTED)
@@ -39,9 +40,9 @@ def change_inspection(
 
 def _write(inspection: Inspection, *, name: str, after: Visit | None, due_days: int) -> Inspection:
     if not name.strip():
-        raise _invalid("name", _("Name the inspection, as the authority calls it."))
+        raise unusable("name", _("Name the inspection, as the authority calls it."))
     if after and after.job_id != inspection.job_id:
-        raise _invalid("after", _("That visit belongs to another job."))
+        raise unusable("after", _("That visit belongs to another job."))
     inspection.name, inspection.after, inspection.due_days = name.strip(), after, due_days
     if inspection.again_of is None:
         inspection.due_on = _due_on(inspection)
@@ -78,9 +79,9 @@ def request_inspection(
     inspection = _locked(inspection)
     _must_be(inspection, *WAITING)
     if window_until and not window_from:
-        raise _invalid("window_from", _("Say from when the inspector may come."))
+        raise unusable("window_from", _("Say from when the inspector may come."))
     if window_from and window_until and window_until <= window_from:
-        raise _invalid("window_until", _("The window ends before it starts."))
+        raise unusable("window_until", _("The window ends before it starts."))
     inspection.window_from, inspection.window_until = window_from, window_until
     inspection.inspector, inspection.state = inspector.strip(), InspectionState.REQUESTED
     inspection.save()
@@ -108,11 +109,11 @@ def record_result(
     inspection = _locked(inspection)
     _must_be(inspection, *WAITING)
     if not passed and not findings.strip():
-        raise _invalid(
+        raise unusable(
             "findings", _("Write down what the inspector found, so the crew can mend it.")
         )
     if on > now.astimezone(inspection.job.site.zone).date():
-        raise _invalid("on", _("The day of the inspection lies in the future."))
+        raise unusable("on", _("The day of the inspection lies in the future."))
     inspection.state = InspectionState.PASSED if passed else InspectionState.FAILED
     inspection.done_on, inspection.findings = on, findings.strip()
     inspection.inspector = inspector.strip() or inspection.inspector
@@ -180,7 +181,7 @@ def cancel_inspection(*, inspection: Inspection, by: Person) -> Inspection:
 
 def _locked(inspection: Inspection) -> Inspection:
     job = lock_job(Job(pk=inspection.job_id))
-    found = Inspection.objects.select_related("after", "again_of").get(pk=inspection.pk)
+    found = still_there(Inspection.objects.select_related("after", "again_of"), inspection.pk)
     found.job = job
     return found
 
@@ -192,7 +193,3 @@ def _must_be(inspection: Inspection, *states: InspectionState) -> None:
             _("%(inspection)s is %(state)s, so that cannot be done now.")
             % {"inspection": inspection.name, "state": inspection.get_state_display()},
         )
-
-
-def _invalid(field: str, sentence: str) -> Invalid:
-    return Invalid(f"{field}_unusable", sentence, fields={field: sentence})

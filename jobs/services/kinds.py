@@ -32,15 +32,24 @@ P = TypeVar("P", KindVisit, KindHold, KindInspection, KindCloseOut)
 def save_kind(*, kind: JobKind, by: Person) -> JobKind:
     if kind.pk is None and not kind.source:
         kind.source = _("the firm’s own")
+    if kind.answers_callbacks and not kind.is_active:
+        raise _needed("is_active")
     return save_clean(kind)
 
 
 @recorded
 def remove_kind(*, kind: JobKind, by: Person) -> None:
     """Only a kind that no job was booked from; any other is no longer offered instead."""
+    if kind.answers_callbacks:
+        raise _needed()
     if kind.jobs.exists():
         raise Refused("kind_used", _("Jobs were booked from this kind. Stop offering it instead."))
     kind.delete()
+
+
+def _needed(field: str = "") -> Refused:
+    sentence = _("Callbacks are booked from this kind, so it has to stay. Change what it lays out.")
+    return Refused("answers_callbacks", sentence, fields={field: sentence} if field else None)
 
 
 @recorded

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from django.db import models
+from django.utils.translation import gettext as _
 
+from contractor.errors import Refused
 from contractor.models import Crew, Person
 from jobs.models import Job, Visit
 
@@ -30,6 +32,14 @@ def lock_visit(visit: Visit) -> Visit:
     """The visit under its job's lock, so that holds, order and close-out cannot move beneath."""
     job = lock_job(Job(pk=visit.job_id))
     locked = Visit.objects.select_for_update(no_key=True, of=("self",))
-    found = locked.select_related("crew", "certificate_needed").get(pk=visit.pk)
+    found = still_there(locked.select_related("crew", "certificate_needed"), visit.pk)
     found.job = job
+    return found
+
+
+def still_there(rows: models.QuerySet[M], key: Any) -> M:
+    """The row of that key, or a refusal when someone took it off before the lock was had."""
+    found = rows.filter(pk=key).first()
+    if found is None:
+        raise Refused("gone", _("Someone has taken this off meanwhile. Load the page anew."))
     return found

@@ -47,10 +47,10 @@ def measure(
         if there is None:
             facts: Circumstances = {**how, "between": between}
             there = _record(line, panel, value, key, facts, visit, by, now, taken_at)
-        elif there.value != value:
+        elif there.value != value or not line.proofs.filter(reading=there).exists():
             raise Refused(
                 "already_there",
-                _("These readings were saved already, with other values. Load the list anew."),
+                _("These readings were saved already, otherwise than now. Load the list anew."),
             )
         made.append(there)
     if line.done_at is None:

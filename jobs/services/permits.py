@@ -7,12 +7,13 @@ import datetime as dt
 from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 
-from contractor.errors import Invalid, Refused
+from contractor.errors import Refused
 from contractor.history import recorded
 from contractor.models import Authority, Person
 from jobs.models import Hold, Inspection, Job, Permit
 from jobs.planning.permits import CountedFrom, ExpiryRule, Inspected, good_until
 from jobs.planning.words import HoldKind, InspectionState, PermitState
+from jobs.services.guards import unusable
 from jobs.services.holds import hold_again, let_go
 from jobs.services.locking import lock_job
 
@@ -53,11 +54,11 @@ def issue_permit(
     permit.authority = authority or permit.authority or permit.job.site.authority
     _authority(permit)
     if not number.strip():
-        raise _invalid("number", _("Type the number on the permit."))
+        raise unusable("number", _("Type the number on the permit."))
     if permit.applied_on and issued_on < permit.applied_on:
-        raise _invalid("issued_on", _("A permit is issued on or after the day it was applied for."))
+        raise unusable("issued_on", _("A permit is issued on or after the day it was applied for."))
     if issued_on > now.astimezone(permit.job.site.zone).date():
-        raise _invalid("issued_on", _("The day of issue lies in the future."))
+        raise unusable("issued_on", _("The day of issue lies in the future."))
     permit.number, permit.issued_on, permit.state = number.strip(), issued_on, PermitState.ISSUED
     permit.expires_on = last_day(permit)
     permit.save()
@@ -74,7 +75,8 @@ def take_back_issue(*, permit: Permit, by: Person) -> Permit:
     _must_be(permit, PermitState.ISSUED)
     permit.state = PermitState.APPLIED if permit.applied_on else PermitState.NEEDED
     reason = _("permit %(number)s issued") % {"number": permit.number}
-    permit.number, permit.issued_on, permit.expires_on = "", None, None
+    permit.number, permit.issued_on = "", None
+    permit.expires_on = permit.extended_until = None
     permit.save()
     hold_again(_holds(permit.job).filter(reason=reason))
     return permit
@@ -86,7 +88,7 @@ def extend_permit(*, permit: Permit, until: dt.date, by: Person) -> Permit:
     permit = _locked(permit)
     _must_be(permit, PermitState.ISSUED)
     if permit.expires_on and until <= permit.expires_on:
-        raise _invalid("until", _("An extension reaches further than the day it is good now."))
+        raise unusable("until", _("An extension reaches further than the day it is good now."))
     permit.extended_until = until
     permit.expires_on = last_day(permit)
     permit.save()
@@ -189,11 +191,7 @@ def _must_be(permit: Permit, *states: PermitState) -> None:
 
 def _authority(permit: Permit) -> None:
     if permit.authority is None:
-        raise _invalid(
+        raise unusable(
             "authority",
             _("Say which authority has jurisdiction at this site, so that its rules apply."),
         )
-
-
-def _invalid(field: str, sentence: str) -> Invalid:
-    return Invalid(f"{field}_unusable", sentence, fields={field: sentence})

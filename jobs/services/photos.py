@@ -9,7 +9,7 @@ from typing import Any
 from django.core.files.base import File
 from django.utils.translation import gettext as _
 
-from contractor.errors import Invalid, Refused
+from contractor.errors import Refused
 from contractor.history import recorded
 from contractor.models import Person
 from contractor.services.pictures import Picture, store_picture
@@ -17,7 +17,7 @@ from jobs.models import CloseOutLine, Photo, Visit
 from jobs.planning.words import CloseOutKind
 from jobs.services.answers import give, withdraw
 from jobs.services.field import AHEAD
-from jobs.services.guards import open_job, open_visit
+from jobs.services.guards import open_job, open_visit, unusable
 from panels.models import Panel
 
 
@@ -55,7 +55,9 @@ def _add(
     if there:
         return _same(there, visit, picture)
     if taken_at > now + AHEAD:
-        raise _wrong("taken_at", _("This photo says it was taken in the future. Check the clock."))
+        raise unusable(
+            "taken_at", _("This photo says it was taken in the future. Check the clock.")
+        )
     photo = Photo(
         id=key, visit=visit, sha256=picture.sha256, width=picture.width, height=picture.height,
         bytes=picture.bytes, taken_by=by, taken_at=taken_at,
@@ -117,11 +119,11 @@ def _describe(
 ) -> None:
     job = photo.visit.job
     if line and line.job_id != job.pk:
-        raise _wrong("line", _("That line belongs to another job."))
+        raise unusable("line", _("That line belongs to another job."))
     if panel and panel.site_id != job.site_id:
-        raise _wrong("panel", _("That panel stands at another site."))
+        raise unusable("panel", _("That panel stands at another site."))
     if len(caption.strip()) > 120:
-        raise _wrong("caption", _("Say it in up to 120 letters."))
+        raise unusable("caption", _("Say it in up to 120 letters."))
     photo.line, photo.panel, photo.caption = line, panel, caption.strip()
 
 
@@ -143,7 +145,3 @@ def _settle(line: CloseOutLine | None, *, by: Person, now: dt.datetime) -> None:
         give(line, by=by, now=now)
     elif not has_one and line.done_at:
         withdraw(line)
-
-
-def _wrong(field: str, sentence: str) -> Invalid:
-    return Invalid(f"{field}_unusable", sentence, fields={field: sentence})

@@ -8,14 +8,14 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from contractor.errors import Invalid
+from contractor.errors import Refused
 from contractor.history import recorded
 from contractor.models import Person
 from jobs.models import Job, Signature, Visit
 from jobs.planning.strokes import NotADrawing, read_drawing
 from jobs.planning.words import CloseOutKind
 from jobs.services.answers import give, withdraw
-from jobs.services.guards import open_job
+from jobs.services.guards import open_job, unusable
 
 
 @recorded
@@ -44,6 +44,8 @@ def sign(
         return there
     if there:
         there.require_rev(-1 if rev is None else rev)
+    elif signature_id and Signature.objects.filter(pk=signature_id).exists():
+        raise Refused("id_taken", _("Another job was signed under this id. Load the list anew."))
     signature = there or Signature(id=signature_id or uuid.uuid4(), job=job)
     for name, value in given.items():
         setattr(signature, name, value)
@@ -79,9 +81,9 @@ def _given(name: str, strokes: Any, by_typed_name: bool, absent_reason: str) -> 
             "absent_reason": absent_reason,
         }
     if not name:
-        raise _wrong("signed_name", _("Type the name of the person signing."))
+        raise unusable("signed_name", _("Type the name of the person signing."))
     if not by_typed_name and strokes is None:
-        raise _wrong("strokes", _("Sign on the line, or tick that the typed name counts."))
+        raise unusable("strokes", _("Sign on the line, or tick that the typed name counts."))
     return {
         "signed_name": name,
         "strokes": None if by_typed_name else _drawn(strokes),
@@ -94,12 +96,8 @@ def _drawn(strokes: Any) -> dict[str, Any]:
     try:
         return read_drawing(strokes).to_plain()
     except NotADrawing as fault:
-        raise _wrong("strokes", _(fault.sentence)) from fault
+        raise unusable("strokes", _(fault.sentence)) from fault
 
 
 def _says(there: Signature, given: dict[str, Any]) -> bool:
     return all(getattr(there, name) == value for name, value in given.items())
-
-
-def _wrong(field: str, sentence: str) -> Invalid:
-    return Invalid(f"{field}_unusable", sentence, fields={field: sentence})

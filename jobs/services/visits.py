@@ -8,7 +8,7 @@ import uuid
 from django.db.models import ProtectedError
 from django.utils.translation import gettext as _
 
-from contractor.errors import Invalid, Refused
+from contractor.errors import Refused
 from contractor.history import recorded
 from contractor.models import CertificateKind, Person
 from contractor.services.saving import made_before
@@ -16,6 +16,7 @@ from jobs import hooks
 from jobs.models import Job, Visit
 from jobs.planning.words import JobState, VisitState
 from jobs.services.assigning import before, move, tell_and_take_off
+from jobs.services.guards import unusable
 from jobs.services.locking import lock_job, lock_visit
 from jobs.services.ordering import move_one_place
 
@@ -79,9 +80,9 @@ def promise_arrival(
     visit = lock_visit(visit)
     visit.require_rev(rev)
     if (promised_from is None) != (promised_until is None):
-        raise _invalid("promised_until", _("A promise needs both its beginning and its end."))
+        raise unusable("promised_until", _("A promise needs both its beginning and its end."))
     if promised_from and promised_until and promised_until <= promised_from:
-        raise _invalid("promised_until", _("The promised time ends before it begins."))
+        raise unusable("promised_until", _("The promised time ends before it begins."))
     was = before(visit)
     visit.promised_from, visit.promised_until = promised_from, promised_until
     visit.save(update_fields=["promised_from", "promised_until"])
@@ -144,12 +145,8 @@ def _open(job: Job) -> None:
 
 def _check(visit: Visit) -> None:
     if not visit.name:
-        raise _invalid("name", _("Name the visit, for example “Trim-out”."))
+        raise unusable("name", _("Name the visit, for example “Trim-out”."))
     if not 5 <= visit.expected_minutes <= 24 * 60:
-        raise _invalid("expected_minutes", _("A visit lasts between 5 minutes and one day."))
+        raise unusable("expected_minutes", _("A visit lasts between 5 minutes and one day."))
     if not 1 <= visit.people_needed <= 20:
-        raise _invalid("people_needed", _("A visit needs between 1 and 20 people."))
-
-
-def _invalid(field: str, sentence: str) -> Invalid:
-    return Invalid(f"{field}_unusable", sentence, fields={field: sentence})
+        raise unusable("people_needed", _("A visit needs between 1 and 20 people."))

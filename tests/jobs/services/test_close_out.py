@@ -331,3 +331,14 @@ def test_a_photo_sent_while_the_job_is_closed_is_in_the_record_or_refused():
         thread.join()
     in_record = [one["id"] for one in told["proved"]["photos"]]
     assert told.get("refused") == "job_closed" or told["photo"] in in_record
+
+
+def test_the_id_of_another_jobs_close_out_is_refused():
+    make.firm()
+    first, other = make_field.close(make_field.ready()), make_field.ready()
+    with pytest.raises(Refused) as refused:
+        close_job(
+            job=other.job, by=make_field.worker(other), now=other.ends_at, close_out_id=first.pk
+        )
+    assert refused.value.code == "id_taken"
+    assert CloseOut.objects.count() == 1

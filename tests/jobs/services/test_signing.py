@@ -106,3 +106,10 @@ def test_the_database_keeps_no_signature_that_is_neither_one_thing_nor_another(v
     for mixed in ({"absent_reason": "away"}, {"by_typed_name": True}, {"signed_name": ""}):
         with pytest.raises(IntegrityError), transaction.atomic():
             Signature.objects.filter(pk=signature.pk).update(**mixed)
+
+
+def test_the_id_of_another_jobs_signature_is_refused(visit):
+    first = sign(visit, **DRAWN, signature_id=uuid.uuid4())
+    with pytest.raises(Refused) as refused:
+        sign(make_field.under_way(), **DRAWN, signature_id=first.pk)
+    assert refused.value.code == "id_taken"

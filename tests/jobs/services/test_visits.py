@@ -7,10 +7,11 @@ import pytest
 from contractor.errors import Invalid, Refused, Stale
 from contractor.models import Grade
 from jobs import services
-from jobs.models import Hold, Visit
+from jobs.models import Hold, JobKind, Visit
 from jobs.planning.words import HoldKind, JobState, VisitState
 from jobs.services import close_out_list
 from jobs.services import kinds as kind_services
+from tests.factories import field as make_field
 from tests.factories import jobs as make
 
 pytestmark = pytest.mark.django_db
@@ -212,3 +213,53 @@ def test_two_visits_of_a_kind_may_not_share_a_name():
     twin = kind.visits.model(kind=kind, name="Survey")
     with pytest.raises(Invalid):
         kind_services.save_part(part=twin, by=make.coordinator())
+
+
+def test_the_kind_callbacks_are_booked_from_stays_and_stays_offered():
+    office = make.coordinator()
+    kind = JobKind.objects.get(answers_callbacks=True)
+    with pytest.raises(Refused, match="Callbacks are booked from this kind"):
+        kind_services.remove_kind(kind=kind, by=office)
+    kind.is_active = False
+    with pytest.raises(Refused) as refused:
+        kind_services.save_kind(kind=kind, by=office)
+    assert "is_active" in refused.value.fields
+    assert JobKind.objects.filter(answers_callbacks=True, is_active=True).exists()
+
+
+def test_the_list_of_a_closed_job_stays_as_it_is():
+    make.firm()
+    job = make_field.close(make_field.ready()).job
+    line = close_out_list_line(job)
+    by = job.booked_by
+    for change_it in (
+        lambda: close_out_list.remove_line(line=line, by=by),
+        lambda: close_out_list.reorder_line(line=line, earlier=True, by=by),
+        lambda: close_out_list.add_line(job=job, label="One more", asks="check", by=by),
+    ):
+        with pytest.raises(Refused) as refused:
+            change_it()
+        assert refused.value.code == "job_closed"
+
+
+def close_out_list_line(job):
+    line = job.close_out.filter(photos=None).last()
+    job.close_out.filter(pk=line.pk).update(done_at=None, done_by=None)
+    return line
+
+
+def test_what_someone_took_off_meanwhile_is_told_not_broken():
+    visit = make.visit(free=False)
+    by, hold = visit.job.booked_by, make.visit("Cut-over", of=visit.job, free=False).holds.first()
+    line = visit.job.close_out.first()
+    Hold.objects.filter(pk=hold.pk).delete()
+    services.remove_visit(visit=visit, by=by)
+    close_out_list.remove_line(line=line, by=by)
+    for late in (
+        lambda: services.release_hold(hold=hold, by=by, now=make.NOW),
+        lambda: services.remove_visit(visit=visit, by=by),
+        lambda: close_out_list.remove_line(line=line, by=by),
+    ):
+        with pytest.raises(Refused) as refused:
+            late()
+        assert refused.value.code == "gone"
