@@ -203,10 +203,15 @@ USUALLY_ALLOWED = frozenset(
 
 Moment = dt.datetime | dt.date | dt.time
 WHOLE_DAY = {0: "midnight", 12: "noon"}
+# As Django's "N" writes them, so that a refusal and the page around it say one and the same.
+MONTHS = (
+    "Jan.", "Feb.", "March", "April", "May", "June",
+    "July", "Aug.", "Sept.", "Oct.", "Nov.", "Dec.",
+)  # fmt: skip
 
 
 def said(first: Moment | None, last: Moment | None = None) -> str:
-    """A moment, or a span with its common part said once: "Tue Dec 1, 8 a.m. – noon"."""
+    """A moment, or a span with its common part said once: "Tue Dec. 1, 8 a.m. – noon"."""
     if first is None:
         return ""
     if last is None or last == first:
@@ -221,7 +226,7 @@ def _said(moment: Moment) -> str:
     if isinstance(moment, dt.datetime):
         return f"{_said(moment.date())}, {_said(moment.time())}"
     if isinstance(moment, dt.date):
-        return f"{moment:%a %b} {moment.day}"
+        return f"{moment:%a} {MONTHS[moment.month - 1]} {moment.day}"
     return clock(moment)
 
 

@@ -120,7 +120,7 @@ def the_job_is_booked(story: Story) -> Page:
 def what_is_refused_is_said_and_not_written(job: Page) -> None:
     held = ("Rough-in waits for: permit.", "Rough-in waits for: material (subpanel and feeder).")
     office.refused(job, "Rough-in", "Creek crew", there(3, 8), *held)
-    lapsed = "Nobody on this visit holds a journeyman licence good on Mon Dec 7."
+    lapsed = "Nobody on this visit holds a journeyman licence good on Mon Dec. 7."
     page = office.refused(
         job, "Trim-out and commissioning", "Mill crew", there(7, 8), lapsed, "It ran out: Ivo Larch"
     )
@@ -131,7 +131,7 @@ def what_is_refused_is_said_and_not_written(job: Page) -> None:
         answers={"Other people than usual": ["Tamsin Reed"]},
     )  # fmt: skip
     office.refused(
-        job, "Survey", "Creek crew", there(5, 8), "Sat Dec 5 is not a working day."
+        job, "Survey", "Creek crew", there(5, 8), "Sat Dec. 5 is not a working day."
     )  # fmt: skip
 
 
@@ -171,7 +171,7 @@ def the_rough_in_waits_fails_and_passes(story: Story, job: Page) -> None:
     office.permit_issued(job, PERMIT, at(2, 9).date())
     office.visit(job, "Rough-in").says(f"permit {PERMIT} issued")
     office.release(job, "Rough-in", "material (subpanel and feeder)", "Counted in the yard.")
-    early = "Thu Dec 3, 6:30 a.m. – 12:30 p.m. is outside working hours"
+    early = "Thu Dec. 3, 6:30 a.m. – 12:30 p.m. is outside working hours"
     page = office.refused(job, "Rough-in", "Creek crew", there(3, 6, 30), early)
     page.press("Put it on the plan", {"Insist, because": "The customer leaves at seven."})
     office.visit(job, "Rough-in").says("Dana Whitlock insisted on", "The customer leaves at seven.")
@@ -197,7 +197,7 @@ def the_cut_over_keeps_its_promise(story: Story, job: Page) -> None:
         office.release(job, "Cut-over", hold, "Confirmed by phone.")
     promise = office.visit(job, "Cut-over").follow("Arrival promised")
     promise.press("Save", {"day": "2026-12-07", "from": "08:00", "until": "09:00"})
-    early = "The customer was promised arrival Mon Dec 7, 8 a.m. – 9 a.m."
+    early = "The customer was promised arrival Mon Dec. 7, 8 a.m. – 9 a.m."
     office.refused(job, "Cut-over", "Creek crew", there(7, 7), early)
     office.plan(job, "Cut-over", "Creek crew", there(7, 8, 30))
 

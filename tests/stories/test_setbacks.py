@@ -72,7 +72,7 @@ def test_someone_who_is_ill_is_not_sent_anywhere_and_the_move_can_be_undone(
     page.press("Save", days).says("sick")
 
     page = job_page(office, call)
-    away = "Rhys Okafor is away (sick) Tue Dec 1."
+    away = "Rhys Okafor is away (sick) Tue Dec. 1."
     steps.refused(page, "Service call", "Creek crew", jobs.at(10, day=TUESDAY), away)
     other = jobs.crew(jobs.person("Ivo Larch"), name="Mill crew")
     moved = steps.plan(page, "Service call", "Mill crew", jobs.at(10, day=TUESDAY))

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from jobs.planning.asking import Ask, Away, Engaged, Held, Step, Worker
 from jobs.planning.refusals import CHECKS, refusals
 from jobs.planning.supervision import ONE_TO_ONE, Supervision, rule_for
-from jobs.planning.words import NEVER, Code, clock
+from jobs.planning.words import NEVER, Code, clock, said
 
 ZONE = ZoneInfo("America/New_York")
 MONDAY = dt.date(2026, 11, 30)
@@ -72,7 +72,7 @@ def test_nothing_stands_against_a_good_plan():
         (
             {"workers": (replace(ANN, elsewhere=(ELSEWHERE,)), BOB)},
             Code.TWICE,
-            "Ann is on 1007 Survey at 9 Mill Street, Mon Nov 30, 11 a.m. – 1 p.m.: "
+            "Ann is on 1007 Survey at 9 Mill Street, Mon Nov. 30, 11 a.m. – 1 p.m.: "
             "choose another time or person.",
         ),
         (
@@ -90,8 +90,8 @@ def test_nothing_stands_against_a_good_plan():
             {"workers": (replace(ANN, licences=(LAPSED,)),), "people_needed": 1,
              "supervision": None},
             Code.LICENCE,
-            "Nobody on this visit holds a journeyman licence good on Mon Nov 30. "
-            "It ran out: Ann Sun Nov 29.",
+            "Nobody on this visit holds a journeyman licence good on Mon Nov. 30. "
+            "It ran out: Ann Sun Nov. 29.",
         ),
         (
             {"workers": (replace(ANN, licences=(Held(grade=JOURNEYMAN, state="PA"),)),),
@@ -108,7 +108,7 @@ def test_nothing_stands_against_a_good_plan():
             {"certificate_needed": "Storage",
              "workers": (replace(ANN, certificates={"Storage": dt.date(2026, 11, 29)}), BOB)},
             Code.CERTIFICATE,
-            "Nobody on this visit has “Storage” good on Mon Nov 30. It ran out: Ann Sun Nov 29.",
+            "Nobody on this visit has “Storage” good on Mon Nov. 30. It ran out: Ann Sun Nov. 29.",
         ),
         ({"workers": (ANN,)}, Code.PEOPLE, "Cut-over needs 2 people; 1 would be there."),
         (
@@ -121,37 +121,37 @@ def test_nothing_stands_against_a_good_plan():
             {"workers": (ANN, replace(BOB, absences=(
                 Away(first_day=dt.date(2026, 11, 28), last_day=MONDAY, reason="sick"),)))},
             Code.ABSENT,
-            "Bob is away (sick) Sat Nov 28 – Mon Nov 30.",
+            "Bob is away (sick) Sat Nov. 28 – Mon Nov. 30.",
         ),
         (
             {"promised": (at(9), at(11))},
             Code.WINDOW,
-            "The customer was promised arrival Mon Nov 30, 9 a.m. – 11 a.m.; this starts "
-            "Mon Nov 30, 8 a.m.: call them, then change the promise.",
+            "The customer was promised arrival Mon Nov. 30, 9 a.m. – 11 a.m.; this starts "
+            "Mon Nov. 30, 8 a.m.: call them, then change the promise.",
         ),
         (
             {"starts": at(8, day=dt.date(2026, 11, 29)), "ends": at(12, day=dt.date(2026, 11, 29))},
             Code.WORKDAY,
-            "Sun Nov 29 is not a working day.",
+            "Sun Nov. 29 is not a working day.",
         ),
         (
             {"starts": at(6, 30)},
             Code.HOURS,
-            "Mon Nov 30, 6:30 a.m. – noon is outside working hours (7 a.m. – 5 p.m.).",
+            "Mon Nov. 30, 6:30 a.m. – noon is outside working hours (7 a.m. – 5 p.m.).",
         ),
         (
             {"before": (Step(visit="Rough-in", starts=at(8), ends=at(9)),)},
             Code.ORDER,
-            "Rough-in comes before Cut-over and is planned until Mon Nov 30, 9 a.m.: "
+            "Rough-in comes before Cut-over and is planned until Mon Nov. 30, 9 a.m.: "
             "start after that.",
         ),
         (
             {"after": (Step(visit="Trim-out", starts=at(11), ends=at(13)),)},
             Code.ORDER,
-            "Trim-out comes after Cut-over and is planned for Mon Nov 30, 11 a.m.: "
+            "Trim-out comes after Cut-over and is planned for Mon Nov. 30, 11 a.m.: "
             "end before that.",
         ),
-        ({"now": at(8, 1)}, Code.PAST, "Mon Nov 30, 8 a.m. is in the past."),
+        ({"now": at(8, 1)}, Code.PAST, "Mon Nov. 30, 8 a.m. is in the past."),
     ],
 )  # fmt: skip
 def test_one_thing_wrong_gives_one_sentence_about_it(changes, code, sentence):
@@ -259,3 +259,9 @@ def test_each_check_speaks_for_itself_and_the_firm_changes_only_what_may_be_over
 def test_a_clock_reads_as_on_every_other_screen(minute):
     time = dt.time(minute // 60, minute % 60)
     assert clock(time) == dateformat.time_format(time, "P")
+
+
+@pytest.mark.parametrize("month", range(1, 13))
+def test_a_day_reads_as_on_every_other_screen(month):
+    day = dt.date(2026, month, 7)
+    assert said(day) == dateformat.format(day, "D N j")

@@ -64,7 +64,7 @@ def test_next_weeks_visit_cannot_be_begun_by_a_slip_of_the_thumb(visit):
     with pytest.raises(Refused) as refused:
         field.arrive(visit=visit, by=by(visit), now=make.NOW)
     assert refused.value.code == "not_today"
-    assert "Mon Nov 30" in refused.value.sentence
+    assert "Mon Nov. 30" in refused.value.sentence
 
 
 def test_the_day_is_decided_at_the_site(visit):
