@@ -196,7 +196,7 @@ def the_cut_over_keeps_its_promise(story: Story, job: Page) -> None:
     for hold in ("material (main panel and breakers)", "utility (cut and reconnect)"):
         office.release(job, "Cut-over", hold, "Confirmed by phone.")
     promise = office.visit(job, "Cut-over").follow("Arrival promised")
-    promise.press("Save", {"day": "2026-12-07", "from": "08:00", "until": "09:00"})
+    promise.press("Save", {"day": "2026-12-07", "From": "08:00", "Until": "09:00"})
     early = "The customer was promised arrival Mon Dec. 7, 8 a.m. – 9 a.m."
     office.refused(job, "Cut-over", "Creek crew", there(7, 7), early)
     office.plan(job, "Cut-over", "Creek crew", there(7, 8, 30))

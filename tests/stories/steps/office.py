@@ -61,7 +61,7 @@ def ask_for_inspection(job: Page, name: str, opens: dt.datetime) -> None:
     closes = opens + dt.timedelta(hours=4)
     page.press(
         "Save",
-        {"day": str(opens.date()), "from": f"{opens:%H:%M}", "until": f"{closes:%H:%M}",
+        {"day": str(opens.date()), "From": f"{opens:%H:%M}", "Until": f"{closes:%H:%M}",
          "Inspector": "Inspector Brandt"},
     ).says("The inspection is asked for.")  # fmt: skip
 
