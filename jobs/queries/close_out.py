@@ -16,34 +16,9 @@ from jobs.planning import close_out as pure
 from jobs.planning.close_out import Case, Gap, PanelStanding, Step
 from jobs.planning.words import CloseOutKind, VisitState
 from panels.directory import content
-from panels.models import DirectoryRevision, Panel, Reading
-from panels.rules import readings as rules
-from panels.rules.layout import System
-from panels.rules.readings import Finding, Judgement
+from panels.models import DirectoryRevision, Panel
+from panels.queries.readings import Judged, judged
 from panels.services.directory import recorded_of
-
-MARKS = {Finding.WITHIN: "done", Finding.OUTSIDE: "late", Finding.UNJUDGED: "open"}
-UNITS = {"voltage": "V", "insulation": "MΩ", "torque": "lb-in"}
-
-
-@dataclass(frozen=True)
-class Judged:
-    """A reading beside what published values say of it."""
-
-    reading: Reading
-    judgement: Judgement
-
-    @property
-    def is_outside(self) -> bool:
-        return self.judgement.finding is Finding.OUTSIDE
-
-    @property
-    def mark(self) -> str:
-        return MARKS[self.judgement.finding]
-
-    @property
-    def unit(self) -> str:
-        return UNITS[self.reading.kind]
 
 
 @dataclass(frozen=True)
@@ -57,7 +32,7 @@ class Row:
 
     @property
     def is_outside(self) -> bool:
-        return any(judged.is_outside for judged in self.readings)
+        return any(one.is_outside for one in self.readings)
 
     @property
     def sources(self) -> list[str]:
@@ -99,7 +74,7 @@ def sheet(job: Job) -> Sheet:
     """Everything the close-out page and the close-out itself go by, in a fixed number of
     queries; `job.site` should be loaded."""
     lines = lines_of(job)
-    judged = {line.pk: [_judged(row.reading) for row in line.proofs.all()] for line in lines}
+    readings = {line.pk: [judged(row.reading) for row in line.proofs.all()] for line in lines}
     visits = list(job.visits.all())
     signature = Signature.objects.filter(job=job).select_related("taken_by").first()
     panels = standings(job.site, since=job.booked_at)
@@ -110,10 +85,10 @@ def sheet(job: Job) -> Sheet:
         inspections=tuple(_step(row, row.name) for row in job.inspections.filter(again=None)),
         permits=tuple(_step(row, row.number) for row in job.permits.all()),
         signed=signature is not None,
-        outside=tuple(_outside(judged.values())),
+        outside=tuple(_outside(readings.values())),
     )
     rows = [
-        Row(line, pure.answered(given, case), judged[line.pk], _photos(line))
+        Row(line, pure.answered(given, case), readings[line.pk], _photos(line))
         for line, given in zip(lines, case.lines, strict=True)
     ]
     return Sheet(
@@ -157,7 +132,7 @@ def standings(site: Site, *, since: dt.datetime) -> tuple[PanelStanding, ...]:
     written = _written(site)
     found = []
     for directory in recorded_of(site):
-        key, issued = directory.identity.panel_id, None
+        key = directory.identity.panel_id
         panel = written[key]
         issued = latest.get(panel.pk)
         if issued:
@@ -208,23 +183,10 @@ def _step(row: Any, name: str) -> Step:
     )
 
 
-def _judged(reading: Reading) -> Judged:
-    judgement = rules.judge(
-        kind=reading.kind,
-        value=reading.value,
-        between=reading.between,
-        system=System(reading.panel.system),
-        test_v=reading.test_v,
-        temperature_c=reading.temperature_c,
-        marked_value=reading.marked_value,
-    )
-    return Judged(reading, judgement)
-
-
 def _outside(groups: Iterable[Sequence[Judged]]) -> Iterable[str]:
-    for judged in (one for group in groups for one in group if one.is_outside):
-        reading = judged.reading
-        yield f"{reading.panel.name}, {reading.between}: {judged.judgement.sentence}"
+    for one in (one for group in groups for one in group if one.is_outside):
+        reading = one.reading
+        yield f"{reading.panel.name}, {reading.between}: {one.judgement.sentence}"
 
 
 def visit_at_hand(job: Job, person: Person) -> Visit | None:

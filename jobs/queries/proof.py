@@ -6,8 +6,9 @@ import datetime as dt
 from typing import Any
 
 from jobs.models import Override, Photo, Signature, Visit
-from jobs.queries.close_out import Judged, Row, Sheet, told
+from jobs.queries.close_out import Row, Sheet, told
 from panels.models import DirectoryRevision
+from panels.queries.readings import Judged
 
 Plain = dict[str, Any]
 

@@ -8,7 +8,7 @@ from rest_framework import serializers
 
 from panels.models import Circuit, Panel, Reading, Source
 from panels.queries import records
-from panels.rules import readings
+from panels.queries.readings import judged
 from panels.rules.layout import System
 
 MADE_BY_DEVICE = "Made by the device; repeats are safe."
@@ -176,22 +176,11 @@ class ReadingOutput(ReadingFields):
     finding_says = serializers.SerializerMethodField()
     finding_source = serializers.SerializerMethodField()
 
-    def _judged(self, reading: Reading) -> readings.Judgement:
-        return readings.judge(
-            kind=reading.kind,
-            value=reading.value,
-            between=reading.between,
-            system=System(reading.panel.system),
-            test_v=reading.test_v,
-            temperature_c=reading.temperature_c,
-            marked_value=reading.marked_value,
-        )
-
     def get_finding(self, reading: Reading) -> str:
-        return self._judged(reading).finding.value
+        return judged(reading).judgement.finding.value
 
     def get_finding_says(self, reading: Reading) -> str:
-        return self._judged(reading).sentence
+        return judged(reading).judgement.sentence
 
     def get_finding_source(self, reading: Reading) -> str:
-        return self._judged(reading).source
+        return judged(reading).judgement.source

@@ -18,9 +18,9 @@ from contractor.notices import say
 from panels.forms.reading import FORMS, ReadingForm
 from panels.models import Panel, Reading
 from panels.queries import records
+from panels.queries.readings import judged
 from panels.services import readings
 from panels.views.panels import ASK, PANELS, trail_to
-from panels.views.sheet import judged
 
 READINGS = Reading.objects.select_related("panel__site", "circuit")
 
@@ -44,7 +44,7 @@ def page(request: SignedIn, pk: UUID) -> HttpResponse:
     context = {
         "panel": panel,
         "forms": forms.items(),
-        "readings": judged(panel, records.readings_of(panel)),
+        "readings": [judged(reading) for reading in records.readings_of(panel)],
         "trail": trail_to(panel, _("Readings")),
     }
     status = 422 if request.method == "POST" else 200

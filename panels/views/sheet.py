@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,40 +9,14 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from panels.directory.changes import Change
-from panels.models import Circuit, DirectoryRevision, Panel, Reading, Source
+from panels.models import Circuit, DirectoryRevision, Panel, Source
 from panels.queries import records
-from panels.rules import readings
+from panels.queries.readings import Judged, judged
 from panels.rules.layout import System
 from panels.rules.notices import Notice
-from panels.rules.readings import Judgement
 from panels.services import directory
 from panels.views import drawn
 from panels.views.one_line import OneLine, one_line
-
-UNITS = {"voltage": "V", "insulation": "MΩ", "torque": "lb-in"}
-STATE = {"within": "done", "outside": "late", "unjudged": "open"}
-
-
-@dataclass(frozen=True, kw_only=True)
-class JudgedReading:
-    reading: Reading
-    judgement: Judgement
-
-    @property
-    def state(self) -> str:
-        return STATE[self.judgement.finding.value]
-
-    @property
-    def word(self) -> str:
-        return self.judgement.finding.label
-
-    @property
-    def value(self) -> str:
-        return f"{self.reading.value:g}"
-
-    @property
-    def unit(self) -> str:
-        return UNITS[self.reading.kind]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,7 +32,7 @@ class Sheet:
     free: int
     drawing: OneLine
     sources: list[Source]
-    readings: list[JudgedReading]
+    readings: list[Judged]
     notices: list[tuple[Circuit | None, Notice]]
     revision: DirectoryRevision | None
     differences: list[Change]
@@ -87,30 +60,12 @@ def sheet_of(panel: Panel, *, editable: bool) -> Sheet:
         free=panel.spaces - taken - len(tandems),
         drawing=one_line(live, sources, here=panel),
         sources=sources,
-        readings=judged(panel, records.readings_of(panel)),
+        readings=[judged(reading) for reading in records.readings_of(panel)],
         notices=records.notices_of(panel, circuits),
         revision=revision,
         differences=directory.differences_from(revision, panel) if revision else [],
         lugs_to=[one for one in live if one.fed_through_id == panel.pk],
     )
-
-
-def judged(panel: Panel, found: Iterable[Reading]) -> list[JudgedReading]:
-    return [
-        JudgedReading(
-            reading=reading,
-            judgement=readings.judge(
-                kind=reading.kind,
-                value=reading.value,
-                between=reading.between,
-                system=System(panel.system),
-                test_v=reading.test_v,
-                temperature_c=reading.temperature_c,
-                marked_value=reading.marked_value,
-            ),
-        )
-        for reading in found
-    ]
 
 
 def cells(panel: Panel) -> list[tuple[str, Any]]:
