@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any, cast
+from typing import Any
 
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -17,7 +17,7 @@ from contractor.api.calls import Call
 from contractor.api.pages import ByKey
 from contractor.api.schema import ProblemSerializer
 from contractor.errors import Refused
-from contractor.models import Person, Site
+from contractor.models import Site
 from panels import rules
 from panels.editions import EDITIONS, edition
 from panels.models import Calculation
@@ -124,9 +124,7 @@ class PreviewView(Call):
         examples=[DWELLING],
     )
     def post(self, request: Request) -> Response:
-        asked = PreviewInput(data=request.data)
-        asked.is_valid(raise_exception=True)
-        said = asked.validated_data
+        said = self.said(PreviewInput)
         premises = from_plain(said["premises"])
         result = rules.calculate(said["method"], premises, edition(said["edition"]))
         return Response(to_plain(result))
@@ -142,7 +140,7 @@ class CalculationsView(Call):
     )
     def get(self, request: Request, pk: uuid.UUID) -> Response:
         site = fetch(Site, self.person, pk=pk)
-        rows = visible(Calculation.objects.filter(site=site), cast(Person, self.person))
+        rows = visible(Calculation.objects.filter(site=site), self.person)
         return ByKey.answer(request, rows, CalculationOutput)
 
     @extend_schema(
@@ -152,14 +150,10 @@ class CalculationsView(Call):
     )
     def post(self, request: Request, pk: uuid.UUID) -> Response:
         site = fetch(Site.objects.select_related("authority"), self.person, pk=pk)
-        asked = CalculationInput(data=request.data)
-        asked.is_valid(raise_exception=True)
-        said = dict(asked.validated_data)
+        said = self.said(CalculationInput)
         if there := _made_before(site, said):
             return Response(CalculationOutput(there).data)
-        made = calculations.calculate(
-            site=site, by=cast(Person, self.person), now=timezone.now(), **said
-        )
+        made = calculations.calculate(site=site, by=self.person, now=timezone.now(), **said)
         return Response(CalculationOutput(made).data, status=201)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any, cast
+from typing import Any
 
 from django.core.exceptions import ObjectDoesNotExist
 from django.http import Http404
@@ -17,7 +17,7 @@ from contractor.api.calls import Call
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH, ProblemSerializer
-from contractor.models import Person, Site
+from contractor.models import Site
 from contractor.services.saving import made_before
 from panels.models import Circuit, Home, Load
 from panels.rules.dwelling import Kind
@@ -98,11 +98,8 @@ class HomeView(Call):
         site = fetch(Site, self.person, pk=pk)
         known = _home(site)
         rev = base_rev(request) if known else None
-        asked = HomeFields(data=request.data)
-        asked.is_valid(raise_exception=True)
-        home = services.record_home(
-            site=site, by=cast(Person, self.person), rev=rev, **asked.validated_data
-        )
+        said = self.said(HomeFields)
+        home = services.record_home(site=site, by=self.person, rev=rev, **said)
         return with_etag(HomeOutput(home).data, home, status=200 if known else 201)
 
 
@@ -116,7 +113,7 @@ class LoadsView(Call):
     )
     def get(self, request: Request, pk: uuid.UUID) -> Response:
         site = fetch(Site, self.person, pk=pk)
-        rows = visible(Load.objects.filter(site=site), cast(Person, self.person))
+        rows = visible(Load.objects.filter(site=site), self.person)
         return ByKey.answer(request, rows, LoadOutput)
 
     @extend_schema(
@@ -126,14 +123,12 @@ class LoadsView(Call):
     )
     def post(self, request: Request, pk: uuid.UUID) -> Response:
         site = fetch(Site, self.person, pk=pk)
-        asked = LoadInput(data=request.data)
-        asked.is_valid(raise_exception=True)
-        said = dict(asked.validated_data)
+        said = self.said(LoadInput)
         key = said.pop("id", None)
         there = made_before(Load, key, {**said, "site": site}, but=("name",))
         if there is not None:
             return with_etag(LoadOutput(there).data, there)
-        made = services.add_load(site=site, by=cast(Person, self.person), id=key, **said)
+        made = services.add_load(site=site, by=self.person, id=key, **said)
         return with_etag(LoadOutput(made).data, made, status=201)
 
 
@@ -153,11 +148,8 @@ class LoadView(Call):
     )
     def patch(self, request: Request, pk: uuid.UUID) -> Response:
         rev, load = base_rev(request), fetch(Load, self.person, pk=pk)
-        asked = LoadFields(data=request.data, partial=True)
-        asked.is_valid(raise_exception=True)
-        changed = services.change_load(
-            load=load, by=cast(Person, self.person), rev=rev, **asked.validated_data
-        )
+        said = self.said(LoadFields, partial=True)
+        changed = services.change_load(load=load, by=self.person, rev=rev, **said)
         return with_etag(LoadOutput(changed).data, changed)
 
     @extend_schema(
@@ -165,7 +157,7 @@ class LoadView(Call):
     )
     def delete(self, request: Request, pk: uuid.UUID) -> Response:
         rev, load = base_rev(request), fetch(Load, self.person, pk=pk)
-        services.remove_load(load=load, by=cast(Person, self.person), rev=rev)
+        services.remove_load(load=load, by=self.person, rev=rev)
         return Response(status=204)
 
 

@@ -12,9 +12,8 @@ from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from contractor.paper import render
-from contractor.templatetags.paper import phone
 from panels.directory import schedule, words
-from panels.directory.content import Directory, Issuer
+from panels.directory.content import Directory
 from panels.rules.layout import Numbering
 
 HERE = Path(__file__).resolve().parent
@@ -86,7 +85,7 @@ def _sheet(sheet: Sheet) -> dict[str, Any]:
         "rows": [_row(row) for row in schedule.rows(directory)],
         "sources": words.sources(directory.sources),
         "cautions": words.cautions(directory),
-        "firm": _firm(directory.issuer),
+        "firm": words.firm(directory.issuer),
         "revisions": [vars(issue) for issue in sheet.issues],
         "revision": sheet.issues[0].number if sheet.issues and not sheet.draft else "–",
         "date": sheet.issues[0].date if sheet.issues else "",
@@ -98,15 +97,6 @@ def _sheet(sheet: Sheet) -> dict[str, Any]:
         if sheet.draft
         else _("No live page: ask the firm for a new code."),
         "spaces": identity.spaces,
-    }
-
-
-def _firm(issuer: Issuer) -> dict[str, str]:
-    number = issuer.licence_number
-    return {
-        "name": issuer.name,
-        "licence": _("Contractor licence %(number)s") % {"number": number} if number else "",
-        "phone": phone(issuer.phone),
     }
 
 

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from panels.directory.content import Circuit, Directory, Identity, Source, Supply
+from contractor.templatetags.paper import phone
+from panels.directory.content import Circuit, Directory, Identity, Issuer, Source, Supply
 from panels.directory.schedule import Part
 from panels.rules.layout import System
 
@@ -128,3 +129,13 @@ def cautions(directory: Directory) -> list[str]:
             "directory is a record, not an approval."
         ),
     ]
+
+
+def firm(issuer: Issuer) -> dict[str, str]:
+    """Who answers for the paper, as its title block has it."""
+    number = issuer.licence_number
+    return {
+        "name": issuer.name,
+        "licence": _("Contractor licence %(number)s") % {"number": number} if number else "",
+        "phone": phone(issuer.phone),
+    }

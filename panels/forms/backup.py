@@ -14,6 +14,7 @@ from contractor.forms_rendering import Stepper
 from contractor.models import Site
 from panels.forms.panel import place_of
 from panels.models import Circuit
+from panels.queries import records
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,9 +40,7 @@ class BackupForm(forms.Form):
 
     def __init__(self, *args: Any, site: Site, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        rows = Circuit.objects.filter(panel__site=site, panel__retired_at=None)
-        in_use = rows.exclude(kind=Circuit.Kind.SPARE).select_related("panel")
-        self.circuits = list(in_use.order_by("panel__name", "slots"))
+        self.circuits = list(records.breakers_at(site).exclude(kind=Circuit.Kind.SPARE))
         for circuit in self.circuits:
             self._ask(circuit)
 

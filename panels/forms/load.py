@@ -13,6 +13,7 @@ from contractor.models import Site
 from panels.editions import EDITIONS
 from panels.forms.source import CircuitAt
 from panels.models import Circuit, Home, Load
+from panels.queries import records
 from panels.rules.dwelling import Kind
 from panels.rules.methods import METHODS
 
@@ -70,9 +71,7 @@ class LoadForm(RevisedForm):
 
     def __init__(self, *args: Any, site: Site, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        here = Circuit.objects.filter(panel__site=site, panel__retired_at=None)
-        rows = here.select_related("panel").order_by("panel__name", "slots")
-        self.fields["circuit"].queryset = rows
+        self.fields["circuit"].queryset = records.breakers_at(site)
         self.fields["name"].required = False
         self.fields["kind"].choices = KINDS
         self.fields["unit"].choices = Load.Unit.choices

@@ -12,6 +12,7 @@ from contractor.forms_rendering import Choices
 from contractor.models import Site
 from panels.forms.panel import place_of
 from panels.models import Circuit, Source
+from panels.queries import records
 
 COLUMNS = (
     "kind",
@@ -54,6 +55,4 @@ class SourceForm(RevisedForm):
     def __init__(self, *args: Any, site: Site, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         cast(forms.ChoiceField, self.fields["kind"]).choices = Source.Kind.choices
-        here = Circuit.objects.filter(panel__site=site, panel__retired_at=None)
-        rows = here.select_related("panel").order_by("panel__name", "slots")
-        cast(CircuitAt, self.fields["circuit"]).queryset = rows
+        cast(CircuitAt, self.fields["circuit"]).queryset = records.breakers_at(site)

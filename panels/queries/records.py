@@ -48,15 +48,19 @@ def readings_of(panel: Panel) -> QuerySet[Reading]:
     return panel.readings.select_related("circuit", "taken_by")[:READINGS_SHOWN]
 
 
+def breakers_at(site: Site) -> QuerySet[Circuit]:
+    """Every breaker in use at the site, panel by panel, to choose one from."""
+    found = Circuit.objects.filter(panel__site=site, panel__retired_at=None)
+    return found.select_related("panel").order_by("panel__name", "slots")
+
+
 def feeders_free(site: Site, *, but: Panel | None = None) -> QuerySet[Circuit]:
     """Breakers at the site that could feed a panel: feeders feeding none, and what feeds `but`."""
     free = Q(kind=Circuit.Kind.FEEDER, feeds=None)
     if but is not None:
         free |= Q(feeds=but)
-    found = Circuit.objects.filter(free, panel__site=site, panel__retired_at=None)
-    if but is not None:
-        found = found.exclude(panel=but)
-    return found.select_related("panel").order_by("panel__name", "slots")
+    found = breakers_at(site).filter(free)
+    return found if but is None else found.exclude(panel=but)
 
 
 def unfed(site: Site, *, but: Panel) -> QuerySet[Panel]:

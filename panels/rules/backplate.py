@@ -37,10 +37,6 @@ class Side(Generic[T]):
     def rows(self) -> int:
         return len(self.spaces)
 
-    @property
-    def is_empty(self) -> bool:
-        return all(part.item is None for part in self.parts)
-
 
 @dataclass(frozen=True, kw_only=True)
 class Row(Generic[T]):
@@ -87,12 +83,6 @@ def sides(frame: Frame, seated: Iterable[tuple[T, Seat]]) -> list[Side[T]]:
         for space in range(1, frame.spaces + 1)
         if space not in covered
     ]
-
-
-def empty_spaces(frame: Frame, seated: Iterable[tuple[T, Seat]]) -> list[int]:
-    """The spaces with nothing in them, by number."""
-    empty = {space for side in sides(frame, seated) if side.is_empty for space in side.spaces}
-    return sorted(empty)
 
 
 def _full(item: T, seat: Seat) -> Side[T]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any, TypedDict, Unpack
+from typing import TypedDict, Unpack
 
 from django.utils.translation import gettext as _
 
@@ -106,20 +106,6 @@ def change_circuit(
     return circuit
 
 
-@recorded
-def move_circuit(
-    *,
-    circuit: Circuit,
-    space: int,
-    half: str = "",
-    swap: bool = False,
-    by: Person,
-    rev: int | None = None,
-) -> Circuit:
-    """Move a breaker to another space; `swap` as in `change_circuit`."""
-    return change_circuit(circuit=circuit, space=space, half=half, swap=swap, by=by, rev=rev)
-
-
 def _send_to(
     old: tuple[int, str], circuit: Circuit, *, panel: Panel, others: list[Circuit]
 ) -> list[Circuit]:
@@ -183,8 +169,3 @@ def check_still_feeds(circuit: Circuit) -> None:
     if fed is not None:
         sentence = _("This breaker feeds %(panel)s, so it stays a feeder.") % {"panel": fed}
         raise Refused("feeds_panel", sentence, fields={"kind": sentence})
-
-
-def values_of(circuit: Circuit) -> dict[str, Any]:
-    """Everything of a circuit that can be changed, as it stands."""
-    return {name: getattr(circuit, name) for name in CHANGES}

@@ -12,7 +12,7 @@ from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from contractor.paper import render
-from contractor.templatetags.paper import phone
+from panels.directory import words
 from panels.directory.content import Issuer
 from panels.rules.dwelling import Kind
 from panels.rules.layout import System
@@ -69,7 +69,7 @@ def _data(sheet: Worksheet) -> dict[str, Any]:
         "made_on": sheet.made_on,
         "made_by": sheet.made_by,
         "software": sheet.software,
-        "firm": _firm(sheet.issuer),
+        "firm": words.firm(sheet.issuer),
     }
 
 
@@ -151,15 +151,6 @@ def _amount(given: Any) -> str:
 
 def _joined(*said: str) -> str:
     return ", ".join(filter(None, said))
-
-
-def _firm(issuer: Issuer) -> dict[str, str]:
-    number = issuer.licence_number
-    return {
-        "name": issuer.name,
-        "licence": _("Contractor licence %(number)s") % {"number": number} if number else "",
-        "phone": phone(issuer.phone),
-    }
 
 
 def _words() -> dict[str, str]:

@@ -27,7 +27,7 @@ def test_two_numbered_columns_about_a_bus():
     assert rows[0].left.parts[0].item == "range"
     assert (rows[0].left.rows, rows[1].left) == (2, None)
     assert rows[2].right.parts[0].item == "hall"
-    assert rows[3].left.is_empty
+    assert [part.item for part in rows[3].left.parts] == [None]
 
 
 def test_a_tandem_and_a_quad_show_both_halves_of_each_space():

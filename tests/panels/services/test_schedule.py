@@ -107,7 +107,7 @@ def test_what_happened_meanwhile_is_looked_at_again():
     panel = a_panel()
     kept = upload(panel, HEAD + "1,1,20,Hall\n")
     a_circuit(panel, 1, poles=2, name="Range", rating_a=50)
-    circuits.move_circuit(circuit=panel.circuits.get(), space=41 - 2, by=a_recorder())
+    circuits.change_circuit(circuit=panel.circuits.get(), space=41 - 2, by=a_recorder())
     a_circuit(panel, 1, half="b", name="Bath")
     with pytest.raises(Invalid, match="1 line cannot be used"):
         schedule.take_in(uploaded=kept, panel=panel, by=a_recorder(), now=NOW)
