@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from contractor.errors import Refused, Stale
 from contractor.history import recorded
 from contractor.models import Person
-from panels.models import Circuit, Panel, Reading
+from panels.models import Circuit, Load, Panel, Reading
 from panels.services import feeders
 from panels.services.circuits import CHANGES, change_circuit, remove_circuit
 from panels.services.guards import lock_panel
@@ -22,7 +22,7 @@ from panels.services.seating import last_guard, take_seat
 @recorded
 def undo_circuit(*, panel: Panel, circuit_id: uuid.UUID, by: Person, rev: int) -> Circuit | None:
     """Undo the change that made revision `rev`: a breaker put in comes out (None), one taken
-    out goes back to its space with its readings, a changed one is as it was before.
+    out goes back to its space with its readings and loads, a changed one is as it was before.
 
     Refused when something else happened to it, or to its space, meanwhile.
     """
@@ -58,6 +58,8 @@ def _put_back(panel: Panel, gone: Any) -> Circuit:
         circuit.save(force_insert=True)
     lost = _model("ReadingEvent").objects.filter(circuit_id=circuit.pk).values("pgh_obj_id")
     Reading.objects.filter(pk__in=lost, circuit=None).update(circuit=circuit)
+    let_go = _model("LoadEvent").objects.filter(pgh_context=gone.pgh_context_id, circuit=None)
+    Load.objects.filter(pk__in=let_go.values("pgh_obj_id"), circuit=None).update(circuit=circuit)
     return circuit
 
 

@@ -15,7 +15,7 @@ from hypothesis.extra.django import TestCase
 
 from contractor.errors import Invalid, Refused, Stale
 from panels.models import Circuit, Panel
-from panels.services import circuits, feeders, panels, readings, sources, undo
+from panels.services import circuits, feeders, load, panels, readings, sources, undo
 from tests.factories.contractor import SiteFactory
 from tests.factories.panels import a_circuit, a_panel, a_recorder
 
@@ -106,21 +106,21 @@ def test_a_breaker_moves_to_a_free_space_and_changes_places_when_asked():
     bath = a_circuit(panel, 1, name="Bath")
     hall = a_circuit(panel, 2, name="Hall")
     a_circuit(panel, 9, poles=2, rating_a=50, name="Range")
-    circuits.move_circuit(by=a_recorder(), circuit=bath, space=5)
+    circuits.change_circuit(by=a_recorder(), circuit=bath, space=5)
     assert sitting(panel) == {"5": "Bath", "9,11": "Range", "2": "Hall"}
     with pytest.raises(Refused, match="Space 2 is taken: Hall"):
-        circuits.move_circuit(by=a_recorder(), circuit=bath, space=2)
-    circuits.move_circuit(by=a_recorder(), circuit=bath, space=2, swap=True)
+        circuits.change_circuit(by=a_recorder(), circuit=bath, space=2)
+    circuits.change_circuit(by=a_recorder(), circuit=bath, space=2, swap=True)
     assert sitting(panel) == {"5": "Hall", "9,11": "Range", "2": "Bath"}
     with pytest.raises(Refused, match="Space 9 is taken: Range"):
-        circuits.move_circuit(by=a_recorder(), circuit=hall, space=9, swap=True)
+        circuits.change_circuit(by=a_recorder(), circuit=hall, space=9, swap=True)
 
 
 def test_neighbouring_breakers_of_two_poles_change_places_in_one_go():
     panel = a_panel()
     dryer = a_circuit(panel, 1, poles=2, rating_a=30, name="Dryer")
     a_circuit(panel, 5, poles=2, rating_a=50, name="Range")
-    circuits.move_circuit(by=a_recorder(), circuit=dryer, space=5, swap=True)
+    circuits.change_circuit(by=a_recorder(), circuit=dryer, space=5, swap=True)
     assert sitting(panel) == {"1,3": "Range", "5,7": "Dryer"}
 
 
@@ -165,6 +165,21 @@ def test_what_was_put_in_taken_out_or_changed_is_taken_back():
     other = a_circuit(panel, 3)
     assert undo.undo_circuit(by=a_recorder(), panel=panel, circuit_id=other.pk, rev=1) is None
     assert sitting(panel) == {"1": "Bath"}
+
+
+def test_a_load_comes_back_to_its_breaker_unless_it_was_taken_off_before():
+    panel, by = a_panel(), a_recorder()
+    circuit = a_circuit(panel, 1, poles=2, name="Dryer")
+    said = {"site": panel.site, "circuit": circuit, "kind": "dryer", "nameplate": 5.0}
+    hangs, gone = (
+        load.add_load(**said, name=name, unit="kW", volts=240.0, by=by) for name in ("Dryer", "Old")
+    )
+    load.change_load(load=gone, circuit=None, by=by)
+    circuits.remove_circuit(by=by, circuit=circuit)
+    undo.undo_circuit(by=by, panel=panel, circuit_id=circuit.pk, rev=circuit.rev)
+    hangs.refresh_from_db()
+    gone.refresh_from_db()
+    assert (hangs.circuit_id, gone.circuit_id) == (circuit.pk, None)
 
 
 def test_undo_is_refused_when_the_space_was_taken_meanwhile():
@@ -269,7 +284,7 @@ class AnyOrder(TestCase):
             a_circuit(panel, space, poles=poles, half=half, name="x")
         elif there := panel.circuits.order_by("space").first():
             if verb == "move":
-                circuits.move_circuit(
+                circuits.change_circuit(
                     by=a_recorder(), circuit=there, space=space, half=half, swap=swap
                 )
             else:
