@@ -6,7 +6,6 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
-from django.views.decorators.http import require_POST
 
 from contractor.access import Right, SignedIn, fetch, needs
 from contractor.forms.attempt import attempt
@@ -18,7 +17,7 @@ from jobs.models import SupervisionRule
 from jobs.planning.supervision import ONE_TO_ONE
 from jobs.planning.words import NEVER, Code
 from jobs.services import kinds as services
-from jobs.views.filling import blank
+from jobs.views.filling import ask_first, blank
 
 
 @needs(Right.FIRM)
@@ -61,10 +60,13 @@ def _supervision(request: SignedIn, rule: SupervisionRule) -> HttpResponse:
     return form_page(request, "jobs/fill_in.html", form, what=what, back=back, trail=way)
 
 
-@require_POST
 @needs(Right.FIRM)
 def supervision_remove(request: SignedIn, pk: int) -> HttpResponse:
     rule = fetch(SupervisionRule, request.user, pk=pk)
-    services.remove_supervision_rule(rule=rule, by=request.user)
-    say(request, _("The rule is removed."))
-    return redirect("planning-rules")
+    if request.method == "POST":
+        services.remove_supervision_rule(rule=rule, by=request.user)
+        say(request, _("The rule is removed."))
+        return redirect("planning-rules")
+    what = _("Remove the rule for %(place)s?") % {"place": rule.state or _("anywhere else")}
+    lines = [_("Visits planned from now on follow the rule for anywhere else, or the common one.")]
+    return ask_first(request, what, lines=lines, back=reverse("planning-rules"))
