@@ -13,9 +13,8 @@ from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone, translation
-from django.utils.http import url_has_allowed_host_and_scheme
 
-from contractor import queries
+from contractor import queries, ways_back
 from contractor.errors import Refused
 from contractor.models import Person
 
@@ -84,9 +83,8 @@ class RefusalsInWords:
     def process_exception(self, request: HttpRequest, error: Exception) -> HttpResponse | None:
         if not isinstance(error, Refused) or request.path.startswith("/api/"):
             return None
-        back = request.headers.get("Referer", "")
-        safe = url_has_allowed_host_and_scheme(back, {request.get_host()}, request.is_secure())
-        if request.method == "POST" and safe:
+        back = ways_back.came_from(request, "")
+        if request.method == "POST" and back:
             messages.error(request, error.sentence)
             return redirect(back)
         return render(request, "refused.html", {"refusal": error}, status=error.status)

@@ -7,11 +7,12 @@ import uuid
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
+from contractor import ways_back
 from contractor.access import Right, SignedIn, needs
 from contractor.duplicates import likeness
 from contractor.models import Customer
@@ -50,9 +51,7 @@ def tell_apart(request: SignedIn, one: uuid.UUID, other: uuid.UUID) -> HttpRespo
     first, second = get_object_or_404(rows, pk=one), get_object_or_404(rows, pk=other)
     services.tell_apart(one=first, other=second, by=request.user)
     messages.success(request, _("Noted: these are two different customers."))
-    back = request.POST.get("next", "")
-    safe = url_has_allowed_host_and_scheme(back, {request.get_host()}, request.is_secure())
-    return redirect(back if safe else "duplicates")
+    return redirect(ways_back.back_to(request, reverse("duplicates")))
 
 
 def _fields(kept: Customer, dropped: Customer) -> list[dict[str, object]]:
@@ -77,4 +76,4 @@ def _fields(kept: Customer, dropped: Customer) -> list[dict[str, object]]:
 
 def _number(request: HttpRequest, name: str) -> int:
     text = request.POST.get(name, "")
-    return int(text) if text.isdecimal() else 0
+    return int(text) if text.isdecimal() and len(text) < 10 else 0

@@ -10,10 +10,9 @@ from django.conf import settings
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
-from contractor import context, notices
+from contractor import context, notices, ways_back
 from contractor.access import open_to_all
 from contractor.forms_rendering import ClockInput, DayInput, PhotoInput, Segmented, Stepper, Ticks
 
@@ -25,10 +24,7 @@ YEAR = 365 * 24 * 3600
 def light(request: HttpRequest) -> HttpResponse:
     """Keep the chosen light on this device for a year and go back."""
     chosen = request.POST.get("light", "")
-    back = request.POST.get("next", "/")
-    if not url_has_allowed_host_and_scheme(back, {request.get_host()}, request.is_secure()):
-        back = "/"
-    answer = redirect(back)
+    answer = redirect(ways_back.back_to(request, "/"))
     if chosen in context.LIGHTS:
         answer.set_cookie(
             context.LIGHT_COOKIE,

@@ -9,13 +9,13 @@ from django.contrib.auth import login, logout
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, resolve_url
 from django.utils import timezone
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_POST
 from django_otp import login as remember_code
 
+from contractor import ways_back
 from contractor.access import open_to_all
 from contractor.forms.attempt import attempt, page
 from contractor.forms.sign_in import CodeForm, SignInForm
@@ -97,6 +97,4 @@ def _waiting(request: HttpRequest) -> Person | None:
 
 def _onward(request: HttpRequest) -> str:
     """Where they were going, if that is one of our own pages."""
-    asked = request.POST.get("next") or request.GET.get("next") or ""
-    safe = url_has_allowed_host_and_scheme(asked, {request.get_host()}, request.is_secure())
-    return asked if safe else resolve_url("home")
+    return ways_back.back_to(request, resolve_url("home"))

@@ -10,7 +10,6 @@ from django import forms
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.dateparse import parse_date
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext_lazy as _
 
 from contractor.access import SignedIn
@@ -82,18 +81,3 @@ def day_named(text: str) -> dt.date | None:
     except ValueError:
         return None
     return day if day and dt.MINYEAR + 1 < day.year < dt.MAXYEAR - 1 else None
-
-
-def back_to(request: SignedIn, usual: str) -> str:
-    """The page named by `next` if it is one of ours, else the usual one."""
-    return _ours(request, request.POST.get("next") or request.GET.get("next") or "", usual)
-
-
-def came_from(request: SignedIn, usual: str) -> str:
-    """The page whose button was pressed, if it is one of ours."""
-    return _ours(request, request.headers.get("Referer", ""), usual)
-
-
-def _ours(request: SignedIn, url: str, usual: str) -> str:
-    safe = url_has_allowed_host_and_scheme(url, {request.get_host()}, request.is_secure())
-    return url if safe else usual

@@ -16,11 +16,12 @@ from django.views.decorators.http import require_GET, require_POST
 
 from contractor.access import Right, SignedIn, fetch, needs
 from contractor.notices import say
+from contractor.ways_back import back_to
 from jobs import queries, services
 from jobs.forms.blank import Blank, span_of
 from jobs.forms.permits import InspectionForm, RequestForm, ResultForm
 from jobs.models import Inspection, Job
-from jobs.views.filling import back_to, blank, fill_in
+from jobs.views.filling import blank, fill_in
 from jobs.views.jobs import trail
 from jobs.views.permits import PER_PAGE
 

@@ -19,10 +19,10 @@ from contractor.access import Right, SignedIn, fetch, needs
 from contractor.errors import Invalid, Refused
 from contractor.notices import say
 from contractor.views.pictures import picture_response
+from contractor.ways_back import came_from
 from jobs.forms.field import PhotoForm
 from jobs.models import CloseOutLine, Photo, Visit
 from jobs.services import photos
-from jobs.views.filling import came_from
 from panels.models import Panel
 
 PHOTOS = Photo.objects.select_related("visit__job__site", "line", "panel", "taken_by")

@@ -18,11 +18,12 @@ from django.views.decorators.http import require_POST
 from contractor.access import Right, SignedIn, fetch, needs
 from contractor.errors import Refused
 from contractor.notices import say
+from contractor.ways_back import back_to, came_from
 from jobs import queries, services
 from jobs.forms.planning import PlanForm
 from jobs.models import Visit
 from jobs.plan_page import Consequence, consequence
-from jobs.views.filling import back_to, blank, came_from, day_named
+from jobs.views.filling import blank, day_named
 from jobs.views.jobs import trail
 
 SALT = "visit.plan"

@@ -13,11 +13,12 @@ from django.views.decorators.http import require_POST
 
 from contractor.access import Right, SignedIn, fetch, needs
 from contractor.notices import say
+from contractor.ways_back import back_to
 from jobs import queries, services
 from jobs.forms.blank import span_of
 from jobs.forms.visits import ChangeVisitForm, HoldForm, NeedsForm, PromiseForm, ReleaseForm
 from jobs.models import Hold, Job, Visit
-from jobs.views.filling import back_to, blank, fill_in
+from jobs.views.filling import blank, fill_in
 from jobs.views.jobs import trail
 
 NEEDS = ("name", "expected_minutes", "people_needed", "grade_needed", "certificate_needed", "rev")

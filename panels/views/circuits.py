@@ -10,10 +10,10 @@ from django.db import transaction
 from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
+from contractor import ways_back
 from contractor.access import Right, SignedIn, fetch, needs
 from contractor.forms.attempt import attempt, page
 from contractor.notices import say
@@ -90,13 +90,11 @@ def remove(request: SignedIn, pk: UUID) -> HttpResponse:
 def take_back(request: SignedIn, pk: UUID, circuit_id: UUID, rev: int) -> HttpResponse:
     panel = fetch(Panel, request.user, pk=pk)
     left = undo.undo_circuit(panel=panel, circuit_id=circuit_id, by=request.user, rev=rev)
-    back = request.POST.get("next", "")
     if left is None:
         say(request, _("Taken back: the breaker is out again."))
     else:
         say(request, _("Taken back: %(circuit)s is as it was.") % {"circuit": left})
-    safe = url_has_allowed_host_and_scheme(back, {request.get_host()}, request.is_secure())
-    return redirect(back if safe else reverse("panel", args=[panel.pk]))
+    return redirect(ways_back.back_to(request, reverse("panel", args=[panel.pk])))
 
 
 def undo_url(changed: Circuit) -> str:
