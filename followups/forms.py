@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any
+from typing import Any, ClassVar
 
 from django import forms
 from django.core.files.uploadedfile import UploadedFile
 from django.utils.translation import gettext_lazy as _
 
+from contractor.forms.revised import RevisedForm
 from contractor.forms_rendering import Choices
 from followups.models import Callback
 from followups.models.answers import ANSWERS
@@ -71,23 +72,19 @@ class WhatForm(forms.Form):
     )
 
 
-class CauseForm(forms.Form):
+class CauseForm(RevisedForm):
     cause = forms.ChoiceField(
         label=_("What brought us back"),
         choices=[("", _("not known yet")), *Callback.Cause.choices],
         required=False,
     )
-    cause_text = forms.CharField(
-        label=_("More exactly"),
-        max_length=200,
-        required=False,
-        help_text=_("Which breaker, which termination, which part."),
-    )
-    text = forms.CharField(
-        label=_("Note for the office and the crew"),
-        required=False,
-        widget=forms.Textarea(FEW_WORDS),
-    )
+
+    class Meta:
+        model = Callback
+        fields: ClassVar = ["cause", "cause_text", "note"]
+        labels: ClassVar = {"cause_text": _("More exactly")}
+        help_texts: ClassVar = {"cause_text": _("Which breaker, which termination, which part.")}
+        widgets: ClassVar = {"note": forms.Textarea(FEW_WORDS)}
 
 
 class BookForm(forms.Form):

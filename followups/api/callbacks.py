@@ -87,6 +87,6 @@ class CallbackView(OfficeCall):
             rev=rev,
             cause=said.get("cause"),
             cause_text=said.get("cause_text"),
-            text=said.get("note"),
+            note=said.get("note"),
         )
         return with_etag(CallbackOutput(noted).data, noted)

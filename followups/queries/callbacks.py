@@ -49,17 +49,23 @@ UNKNOWN = "unknown"
 def filtered(rows: QuerySet[Callback], *, kind: str = "", cause: str = "") -> QuerySet[Callback]:
     """Of one kind of work, or of one cause; what is not a number or a cause finds nothing."""
     if kind:
-        rows = rows.filter(job__kind=int(kind)) if kind.isdigit() else rows.none()
+        rows = rows.filter(job__kind=int(kind)) if _is_number(kind) else rows.none()
+    if cause == UNKNOWN:
+        return rows.filter(cause="")
     if cause:
-        rows = rows.filter(cause="" if cause == UNKNOWN else cause)
+        return rows.filter(cause=cause) if cause in Callback.Cause.values else rows.none()
     return rows
+
+
+def _is_number(text: str) -> bool:
+    return text.isdecimal() and len(text) < 10
 
 
 def filter_in_words(asked: Mapping[str, str]) -> str:
     """What the list is narrowed to, as a person would say it."""
     cause, kind = asked.get("cause", ""), asked.get("kind", "")
     words: list[str] = []
-    if kind.isdigit():
+    if _is_number(kind):
         words += JobKind.objects.filter(pk=int(kind)).values_list("name", flat=True)
     if cause:
         words.append(str(dict(Callback.Cause.choices).get(cause, _("cause not known yet"))))

@@ -79,12 +79,12 @@ def note(
     rev: int | None = None,
     cause: str | None = None,
     cause_text: str | None = None,
-    text: str | None = None,
+    note: str | None = None,
 ) -> Callback:
     """Cause and note, as far as they are known; what is None stays as it is."""
     row = _locked(callback, rev)
     _set_cause(row, cause, cause_text)
-    row.note = row.note if text is None else text.strip()
+    row.note = row.note if note is None else note.strip()
     row.save(update_fields=["cause", "cause_text", "note"])
     row.refresh_from_db()
     return row

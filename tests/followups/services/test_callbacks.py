@@ -81,7 +81,7 @@ def test_a_cancelled_callback_job_leaves_the_callback_waiting() -> None:
 def test_an_edit_based_on_an_older_revision_is_refused() -> None:
     office = planned.coordinator()
     callback = opened()
-    noted = callbacks.note(callback=callback, by=office, rev=callback.rev, text="Try Tuesday.")
+    noted = callbacks.note(callback=callback, by=office, rev=callback.rev, note="Try Tuesday.")
     assert noted.rev == callback.rev + 1
     with pytest.raises(Stale):
         callbacks.note(callback=callback, by=office, rev=callback.rev, cause="loose")

@@ -106,7 +106,7 @@ def test_a_callback_from_the_list_to_closed_and_back(office) -> None:
     for words in ("The kitchen hums.", callback.job.site.street, callback.crew.name):
         assert words in page
     one = reverse("callback", args=[callback.pk])
-    office.post(one, {"cause": "loose", "text": "Try Tuesday.", "rev": callback.rev})
+    office.post(one, {"cause": "loose", "note": "Try Tuesday.", "rev": callback.rev})
     callback.refresh_from_db()
     assert (callback.cause, callback.note) == ("loose", "Try Tuesday.")
     booked = office.post(reverse("callback-book", args=[callback.pk]), {"title": "Humming"})
@@ -122,14 +122,21 @@ def test_a_callback_from_the_list_to_closed_and_back(office) -> None:
     assert callback.state == "booked"
 
 
-def test_a_note_based_on_an_older_page_is_refused_in_words(office) -> None:
+def test_a_note_based_on_an_older_page_comes_back_beside_what_was_noted_meanwhile(office) -> None:
     callback = opened()
     one = reverse("callback", args=[callback.pk])
-    office.post(one, {"text": "First.", "rev": callback.rev})
-    again = office.post(one, {"text": "Second.", "rev": callback.rev}, follow=True)
-    assert "changed this since" in again.content.decode()
+    office.post(one, {"note": "First.", "rev": callback.rev})
+    again = office.post(one, {"note": "Second.", "rev": callback.rev})
+    words = again.content.decode()
+    assert again.status_code == 422
+    assert "Someone else changed this" in words
+    assert "First." in words
+    assert "Second." in words
     callback.refresh_from_db()
     assert callback.note == "First."
+    office.post(one, {"note": "First. Second.", "rev": callback.rev})
+    callback.refresh_from_db()
+    assert callback.note == "First. Second."
 
 
 def test_a_callback_that_came_by_telephone(office) -> None:
@@ -268,3 +275,17 @@ def test_the_pages_work_before_anything_has_happened() -> None:
     for name in ("watch", "callbacks", "replies", "messages", "thanks"):
         assert owner.get(reverse(name)).status_code == 200
     assert not Reply.objects.exists()
+
+
+@pytest.mark.parametrize("odd", ["²", "9" * 30, "9" * 5000, "\0", "-1", "nonsense"])
+def test_a_list_narrowed_to_nonsense_is_empty_and_a_note_based_on_it_is_not_kept(
+    office, odd: str
+) -> None:
+    callback = opened()
+    for name in ("kind", "cause"):
+        page = office.get(reverse("callbacks"), {name: odd})
+        assert page.status_code == 200
+        assert callback.what not in page.content.decode()
+    office.post(reverse("callback", args=[callback.pk]), {"note": "Lost?", "rev": odd})
+    callback.refresh_from_db()
+    assert callback.note == ""
