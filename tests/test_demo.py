@@ -68,7 +68,6 @@ def test_it_has_two_months_behind_it_and_a_week_ahead(invented_firm: dt.datetime
     assert not Message.objects.filter(sent_at__gt=invented_firm).exists()
 
 
-@pytest.mark.xfail(strict=True, reason="nobody is on site, to be inspected or to be closed yet")
 def test_jobs_stand_at_every_step_of_their_life() -> None:
     steps = set(queries.with_step(Job.objects.all()).values_list("step", flat=True))
     assert steps == {step.value for step in NextStep}

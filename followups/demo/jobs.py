@@ -19,6 +19,7 @@ from jobs.services import (
     assign_crew,
     book_job,
     cancel_job,
+    cancel_visit,
     close_out,
     field,
     final_permit,
@@ -41,6 +42,7 @@ HOURS = {
     "plan": "16:00",
     "final": "15:00",
     "cancel": "15:30",
+    "drop": "15:40",
     "answer": "18:20",
     "come_back": "08:40",
     "mend": "13:00",
@@ -65,12 +67,13 @@ class Firm:
     coordinator: Person
     sites: dict[str, Site]
     calendar: Calendar
+    now: dt.datetime
 
 
 def load_jobs(*, sites: dict[str, Site], calendar: Calendar, now: dt.datetime) -> None:
     """All events up to `now`, and the messages they caused sent as they fell due."""
     coordinator = Person.objects.filter(role=Role.COORDINATOR).get()
-    firm = Firm(coordinator=coordinator, sites=sites, calendar=calendar)
+    firm = Firm(coordinator=coordinator, sites=sites, calendar=calendar, now=now)
     booked: dict[str, Job] = {}
     for event in sorted(_events(calendar), key=lambda event: event.at):
         if event.at > now:
@@ -91,12 +94,11 @@ def _events(calendar: Calendar) -> list[Event]:
 
 
 def _from(facts: dict[str, Any], key: str, calendar: Calendar) -> list[Event]:
-    """A visit is two events: planned on one day, done on another; close-out follows it."""
+    """A visit is two events: planned on one day, done on another."""
     if facts["do"] == "visit":
+        begins = calendar.at(facts["day"], facts["at"])
         planned = calendar.at(facts["planned"], HOURS["plan"])
-        plan = {**facts, "on": facts["day"]}
-        done = calendar.at(facts["day"], facts["at"])
-        return [Event(planned, "plan", key, plan), Event(done, "visit", key, facts)]
+        return [Event(planned, "plan", key, facts), Event(begins, "visit", key, facts)]
     if facts["do"] == "close":
         return [Event(calendar.at(facts["day"], "17:30"), "close", key, facts)]
     return [Event(calendar.at(facts["day"], HOURS[facts["do"]]), facts["do"], key, facts)]
@@ -136,14 +138,14 @@ def _plan(job: Job | None, event: Event, firm: Firm) -> Job:
     visit = _visit_of(job, event)
     facts = event.facts
     if "promised" in facts:
-        first, last = (firm.calendar.at(facts["on"], clock) for clock in facts["promised"])
+        first, last = (firm.calendar.at(facts["day"], clock) for clock in facts["promised"])
         promise_arrival(
             visit=visit, by=firm.coordinator, now=event.at, promised_from=first, promised_until=last
         )
     assign_crew(
         visit=visit,
         crew=Crew.objects.get(name=facts["crew"]),
-        starts_at=firm.calendar.at(facts["on"], facts["at"]),
+        starts_at=firm.calendar.at(facts["day"], facts["at"]),
         by=firm.coordinator,
         now=event.at,
         overrides={"absent": "Taken over at short notice by the rest of the crew."},
@@ -158,8 +160,16 @@ def _visit(job: Job | None, event: Event, firm: Firm) -> Job:
         raise ValueError(f"{visit} has no crew lead or no time")
     field.arrive(visit=visit, by=lead, now=event.at)
     left = visit.ends_at - dt.timedelta(minutes=5)
-    visit.refresh_from_db()
-    field.leave(visit=visit, by=lead, now=left)
+    # A crew that "stays" has not said yet that it left; one that is still at work has not either.
+    if left <= firm.now and not event.facts.get("stays"):
+        visit.refresh_from_db()
+        field.leave(visit=visit, by=lead, now=left)
+    return visit.job
+
+
+def _drop(job: Job | None, event: Event, firm: Firm) -> Job:
+    visit = _visit_of(job, event)
+    cancel_visit(visit=visit, by=firm.coordinator, now=event.at)
     return visit.job
 
 
@@ -260,6 +270,7 @@ DO: dict[str, Callable[[Job | None, Event, Firm], Job]] = {
     "final": _permit,
     "plan": _plan,
     "visit": _visit,
+    "drop": _drop,
     "request": _inspection,
     "inspect": _inspection,
     "close": _close,
