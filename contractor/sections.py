@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field
-from functools import cache
 from typing import Any
 
 from django.conf import settings
@@ -21,16 +19,7 @@ class Section:
     context: dict[str, Any] = field(default_factory=dict)
 
 
-ForSite = Callable[[Site, Person], Section | None]
-
-
 def for_site(site: Site, person: Person) -> list[Section]:
     """The sections of `SITE_SECTIONS` in that order; a room with nothing to show gives None."""
-    asked = (_function(name)(site, person) for name in settings.SITE_SECTIONS)
+    asked = (import_string(name)(site, person) for name in settings.SITE_SECTIONS)
     return [section for section in asked if section is not None]
-
-
-@cache
-def _function(name: str) -> ForSite:
-    found: ForSite = import_string(name)
-    return found

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
 
 from django.conf import settings
 from django.utils.module_loading import import_string
@@ -22,11 +20,5 @@ class DayNote:
 
 def day_notes(person: Person) -> list[DayNote]:
     """The notes of `DAY_NOTES` in that order; a room with nothing to tell gives None."""
-    asked = (_function(name)(person) for name in settings.DAY_NOTES)
+    asked = (import_string(name)(person) for name in settings.DAY_NOTES)
     return [note for note in asked if note is not None]
-
-
-@cache
-def _function(name: str) -> Callable[[Person], DayNote | None]:
-    found: Callable[[Person], DayNote | None] = import_string(name)
-    return found

@@ -8,9 +8,7 @@ the whole action, which is the promise: no close-out without its check-in.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache
 from typing import Any
 
 from django.conf import settings
@@ -34,10 +32,4 @@ def run(occasion: str, /, **facts: Any) -> None:
     if not transaction.get_connection().in_atomic_block:
         raise RuntimeError(f"{occasion} must be told inside the transaction of its cause")
     for name in getattr(settings, occasion):
-        _function(name)(**facts)
-
-
-@cache
-def _function(name: str) -> Callable[..., None]:
-    found: Callable[..., None] = import_string(name)
-    return found
+        import_string(name)(**facts)

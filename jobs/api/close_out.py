@@ -7,6 +7,7 @@ from typing import Any, cast
 
 from django.http import Http404
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
 from rest_framework.request import Request
@@ -66,7 +67,7 @@ class CloseOutLineInput(serializers.Serializer[Any]):
 
     def validate(self, said: dict[str, Any]) -> dict[str, Any]:
         if sum(name in said for name in ("ticked", "note", "does_not_apply")) != 1:
-            raise serializers.ValidationError("Send one of ticked, note, does_not_apply.")
+            raise serializers.ValidationError(_("Send one of ticked, note, does_not_apply."))
         return said
 
 

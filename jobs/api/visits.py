@@ -7,6 +7,7 @@ import uuid
 from typing import Any
 
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
 from rest_framework.request import Request
@@ -99,7 +100,8 @@ class PlanInput(serializers.Serializer[Any]):
 
     def validate_overrides(self, said: dict[str, str]) -> dict[str, str]:
         if unknown := set(said) - {code.value for code in Code}:
-            raise serializers.ValidationError(f"No refusal is called {', '.join(sorted(unknown))}.")
+            told = _("No refusal is called %(codes)s.") % {"codes": ", ".join(sorted(unknown))}
+            raise serializers.ValidationError(told)
         return said
 
 

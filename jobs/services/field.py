@@ -17,8 +17,8 @@ from jobs.planning.words import Code, VisitState, said
 from jobs.services.assigning import move
 from jobs.services.guards import open_visit, unusable
 from jobs.services.inspections import fall_due
+from panels.services.readings import AHEAD
 
-AHEAD = dt.timedelta(minutes=10)  # a phone's clock may be a little fast
 MINUTE = dt.timedelta(minutes=1)
 
 

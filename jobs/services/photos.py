@@ -16,9 +16,9 @@ from contractor.services.pictures import Picture, store_picture
 from jobs.models import CloseOutLine, Photo, Visit
 from jobs.planning.words import CloseOutKind
 from jobs.services.answers import give, withdraw
-from jobs.services.field import AHEAD
 from jobs.services.guards import open_job, open_visit, unusable
 from panels.models import Panel
+from panels.services.readings import AHEAD
 
 
 def add_photo(

@@ -37,7 +37,7 @@ from jobs.services import signing as signatures
 from panels.models import Panel, Reading
 from panels.services.directory import issue_directory
 
-STRUCK = "jobs.struck-reading"  # the salt of undo addresses
+STRUCK = "jobs.struck-reading"  # with the line: the salt of undo addresses
 
 Fault = dict[str, Any] | None
 """None when it is done; else the blanks that have something to say, by their name in `Blanks`."""
@@ -98,7 +98,9 @@ def measure(request: SignedIn, line: CloseOutLine) -> Fault:
 def strike(request: SignedIn, line: CloseOutLine) -> Fault:
     reading = fetch(Reading, request.user, pk=request.POST.get("reading"), proves__line=line)
     facts = measuring.strike_reading(line=line, reading=reading, by=request.user)
-    undo = reverse("reading-put-back", args=[line.pk, signing.dumps(facts, salt=STRUCK)])
+    undo = reverse(
+        "reading-put-back", args=[line.pk, signing.dumps(facts, salt=f"{STRUCK}.{line.pk}")]
+    )
     said = {"between": reading.between, "value": f"{reading.value:g}"}
     say(request, _("Struck out: %(between)s %(value)s.") % said, undo=undo)
     return None

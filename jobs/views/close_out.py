@@ -129,7 +129,7 @@ def _next_one(found: Sheet, used: Used, done: Row) -> tuple[Row, Blanks] | None:
 def put_back(request: SignedIn, pk: str, facts: str) -> HttpResponse:
     found = fetch(LINES, request.user, pk=pk)
     try:
-        known = signing.loads(facts, salt=STRUCK, max_age=24 * 3600)
+        known = signing.loads(facts, salt=f"{STRUCK}.{found.pk}", max_age=24 * 3600)
     except signing.BadSignature as error:
         raise Http404 from error
     if known:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import uuid
 from typing import Any
 
+from django.utils.translation import gettext as _
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -46,7 +47,7 @@ class CircuitsView(Call):
         panel = fetch(Panel, self.person, pk=pk)
         asked = _placed(self.said(CircuitInput), panel)
         if "space" not in asked:
-            told = "Say where it sits: space, or spaces."
+            told = _("Say where it sits: space, or spaces.")
             raise Invalid("no_space", told, fields={"space": told})
         key, feeds = asked.pop("id", None), asked.pop("feeds", None)
         there = made_before(Circuit, key, {**asked, "panel": panel}, but=("slots", "name"))

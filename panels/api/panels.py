@@ -7,6 +7,7 @@ from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework.exceptions import ValidationError
@@ -104,4 +105,4 @@ def _uuid(text: str) -> uuid.UUID:
     try:
         return uuid.UUID(text)
     except ValueError as error:
-        raise ValidationError({"site": ["Give the site’s id."]}) from error
+        raise ValidationError({"site": [_("Give the site’s id.")]}) from error
