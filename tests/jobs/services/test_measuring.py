@@ -5,7 +5,7 @@ import uuid
 import pytest
 
 from contractor.errors import Invalid, Refused
-from jobs.models import LineReading, Visit
+from jobs.models import CloseOutLine, LineReading, Visit
 from jobs.planning.words import CloseOutKind
 from jobs.services import answers, measuring
 from panels.models import Reading
@@ -125,3 +125,14 @@ def test_a_reading_taken_out_at_the_panel_no_longer_proves_the_line(visit, panel
     (reading,) = measure(visit, panel, {"A-N": 121.4})
     remove_reading(reading=reading, by=make_field.worker(visit))
     assert not LineReading.objects.exists()
+
+
+def test_readings_sent_for_one_line_do_not_answer_another(visit, panel):
+    batch = uuid.uuid4()
+    measure(visit, panel, batch=batch)
+    other = CloseOutLine.objects.create(job=visit.job, label="Garage panel", asks="voltage")
+    with pytest.raises(Refused) as refused:
+        measure(visit, panel, batch=batch, line=other)
+    assert refused.value.code == "already_there"
+    other.refresh_from_db()
+    assert other.done_at is None

@@ -120,6 +120,10 @@ def test_an_extension_in_writing_holds(job):
     )
     with pytest.raises(Invalid):
         services.extend_permit(permit=permit, until=permit.expires_on, by=job.booked_by)
+    services.take_back_issue(permit=permit, by=job.booked_by)
+    assert (
+        issue(job).expires_on < longer
+    )  # another issue, another rule: the letter was for that one
 
 
 def test_a_permit_is_finaled_only_when_no_inspection_is_open(job):

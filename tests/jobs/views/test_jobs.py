@@ -240,3 +240,12 @@ def test_the_page_of_a_job_opens_in_every_state(at_desk):
     assert "Closed by" in page(at_desk, "job", closed.pk)
     assert "House sold" in page(at_desk, "job", cancelled.pk)
     assert "needs no permit" in page(at_desk, "job", plain.pk)
+
+
+def test_a_job_closed_in_the_evening_was_closed_on_that_day_at_the_site(at_desk, office):
+    job = make.job()
+    late = make.at(21, 30)  # the next day in Greenwich
+    Job.objects.filter(pk=job.pk).update(state=JobState.CLOSED, closed_at=late, closed_by=office)
+    shown = page(at_desk, "job", job.pk)
+    assert "Mon Nov. 30" in shown
+    assert "Tue Dec. 1" not in shown
