@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import uuid
 from typing import ClassVar
 
@@ -60,9 +59,6 @@ class CustomerLink(models.Model):
     def token(self) -> str:
         """`id.signature`, safe in an address."""
         return signing.Signer(salt=f"link.{self.purpose}", sep=".").sign(self.id.hex)
-
-    def open_on(self, now: dt.datetime) -> bool:
-        return self.revoked_at is None and self.expires_at > now
 
 
 class PasswordLetter(models.Model):

@@ -20,6 +20,9 @@ def check_time_zone(name: str) -> None:
         raise ValidationError(_("Choose a time zone from the list.")) from error
 
 
+TO_ANSWER = 14  # days a check-in may still be answered, its reminder included
+
+
 def monday_to_friday() -> list[int]:
     return [1, 2, 3, 4, 5]
 
@@ -73,6 +76,28 @@ class Firm(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def clean(self) -> None:
+        """The table's own rules in words, and times that would let a promise come to nothing."""
+        faults = {
+            "work_ends": (
+                self.work_ends <= self.work_starts,
+                _("The working day ends before it starts."),
+            ),
+            "messages_until": (
+                self.messages_until <= self.messages_from,
+                _("This comes before the hour from which messages go out."),
+            ),
+            "check_in_days": (self.check_in_days < 1, _("One day or more.")),
+            "link_days": (
+                self.link_days < self.check_in_days + TO_ANSWER,
+                _("The check-in’s link must outlast it by two weeks, to be answered with."),
+            ),
+            "door_link_days": (self.door_link_days < 1, _("One day or more.")),
+        }
+        told = {name: says for name, (is_wrong, says) in faults.items() if is_wrong}
+        if told:
+            raise ValidationError(told)
 
     @property
     def zone(self) -> zoneinfo.ZoneInfo:

@@ -231,3 +231,9 @@ class Absence(models.Model):
     def clean(self) -> None:
         if self.first_day and self.last_day and self.last_day < self.first_day:
             raise ValidationError({"last_day": _("The last day comes before the first.")})
+        if self.first_day and self.last_day and self._while_away().exists():
+            raise ValidationError({"first_day": _("Some of these days are entered already.")})
+
+    def _while_away(self) -> models.QuerySet[Absence]:
+        others = Absence.objects.filter(person=self.person_id).exclude(pk=self.pk)
+        return others.filter(first_day__lte=self.last_day, last_day__gte=self.first_day)

@@ -36,13 +36,12 @@ def make_link(
     *, site: Site, purpose: Purpose, subject: uuid.UUID | None = None, now: dt.datetime
 ) -> CustomerLink:
     """A new link for the site; `subject` is the row it is about, where it is about one."""
-    days = _days(queries.firm() or Firm(), purpose)
     return CustomerLink.objects.create(
         site=site,
         purpose=purpose,
         subject=subject,
         created_at=now,
-        expires_at=now + dt.timedelta(days=days),
+        expires_at=_end(purpose, now),
     )
 
 
@@ -50,13 +49,18 @@ def make_link(
 def link_for(
     *, site: Site, purpose: Purpose, subject: uuid.UUID | None = None, now: dt.datetime
 ) -> CustomerLink:
-    """The link that is already out there while it opens, else a new one.
+    """The link that is already out there while it opens, else a new one; good for its full time.
 
-    What is printed on a panel door stays the same from one printing to the next.
+    What is printed on a panel door stays the same from one printing to the next, and what is
+    mailed today does not end tomorrow because it was first mailed long ago.
     """
     Site.objects.select_for_update().get(pk=site.pk)
     found = standing_link(site=site, purpose=purpose, subject=subject, now=now)
-    return found or make_link(site=site, purpose=purpose, subject=subject, now=now)
+    if found is None:
+        return make_link(site=site, purpose=purpose, subject=subject, now=now)
+    found.expires_at = max(found.expires_at, _end(purpose, now))
+    found.save(update_fields=["expires_at"])
+    return found
 
 
 def open_link(*, token: str, purposes: Collection[Purpose], now: dt.datetime) -> CustomerLink:
@@ -84,8 +88,10 @@ def revoke_link(*, link: CustomerLink, by: Person, now: dt.datetime) -> Customer
     return link
 
 
-def _days(firm: Firm, purpose: Purpose) -> int:
-    return firm.door_link_days if purpose == Purpose.DOOR else firm.link_days
+def _end(purpose: Purpose, now: dt.datetime) -> dt.datetime:
+    firm = queries.firm() or Firm()
+    days = firm.door_link_days if purpose == Purpose.DOOR else firm.link_days
+    return now + dt.timedelta(days=days)
 
 
 def _signed_link(token: str, purposes: Collection[Purpose]) -> CustomerLink:

@@ -87,6 +87,15 @@ def test_a_door_keeps_its_link_until_it_is_taken_back() -> None:
     assert link_for(site=site, purpose=Purpose.DOOR, subject=panel, now=later) != first
 
 
+def test_a_link_given_out_again_is_good_for_its_full_time_again(link: CustomerLink) -> None:
+    late = link.expires_at - dt.timedelta(days=1)
+    again = link_for(site=link.site, purpose=Purpose.MAIL, now=late)
+    assert (again, again.token) == (link, link.token)
+    open_link(token=link.token, purposes=(Purpose.MAIL,), now=late + dt.timedelta(days=89))
+    earlier = link_for(site=link.site, purpose=Purpose.MAIL, now=NOW)
+    assert earlier.expires_at == late + dt.timedelta(days=90)
+
+
 def test_a_link_signed_with_the_key_before_still_opens(link: CustomerLink, settings) -> None:
     token = link.token
     settings.SECRET_KEY_FALLBACKS = [settings.SECRET_KEY]

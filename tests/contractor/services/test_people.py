@@ -9,7 +9,7 @@ import pytest
 from django.db import connection
 from django.test import Client
 
-from contractor.errors import Refused
+from contractor.errors import Invalid, Refused
 from contractor.models import (
     Absence,
     Certificate,
@@ -22,11 +22,13 @@ from contractor.models import (
 )
 from contractor.services import people
 from contractor.services.crews import save_crew
+from contractor.services.firm import change_firm
 from tests.factories.contractor import (
     AbsenceFactory,
     CertificateKindFactory,
     CoordinatorFactory,
     CrewFactory,
+    FirmFactory,
     LicenceFactory,
     OwnerFactory,
     TechnicianFactory,
@@ -160,3 +162,41 @@ def test_a_crew_is_led_by_one_of_its_own() -> None:
     )
     stranger = refusal(save_crew, crew=crew, values={"lead": one}, people=[two, three], by=by)
     assert stranger == "lead_outside_crew"
+
+
+@pytest.mark.django_db
+def test_the_office_writes_down_an_owners_days_away_and_takes_them_off_again() -> None:
+    owner, by = OwnerFactory(), CoordinatorFactory()
+    days = Absence(person=owner, first_day=NOW.date(), last_day=NOW.date(), reason="sick")
+    people.save_absence(absence=days, by=by)
+    people.remove_paper(paper=days, by=by)
+    assert not Absence.objects.exists()
+    licence = LicenceFactory(person=owner)
+    assert refusal(people.remove_paper, paper=licence, by=by) == "owners_only"
+
+
+@pytest.mark.django_db
+def test_days_away_twice_and_a_working_day_that_ends_before_it_starts_are_told_in_words() -> None:
+    FirmFactory()
+    by = OwnerFactory()
+    told = []
+    there = AbsenceFactory()
+    again = Absence(
+        person=there.person, first_day=there.first_day, last_day=there.last_day, reason="other"
+    )
+    for act in (
+        lambda: people.save_absence(absence=again, by=by),
+        lambda: change_firm(values={"work_starts": dt.time(17), "work_ends": dt.time(7)}, by=by),
+        lambda: change_firm(
+            values={"messages_from": dt.time(20), "messages_until": dt.time(9)}, by=by
+        ),
+        lambda: change_firm(values={"link_days": 7, "check_in_days": 7}, by=by),
+        lambda: change_firm(values={"door_link_days": 0}, by=by),
+    ):
+        with pytest.raises(Invalid) as refused:
+            act()
+        told.append(refused.value)
+    assert [set(each.fields) for each in told] == [
+        {"first_day"}, {"work_ends"}, {"messages_until"}, {"link_days"}, {"door_link_days"},
+    ]  # fmt: skip
+    assert not any("Constraint" in str([each.sentence, each.fields]) for each in told)
