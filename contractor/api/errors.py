@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.utils.translation import gettext as _
 from rest_framework import exceptions
 from rest_framework.response import Response
 from rest_framework.views import exception_handler
 
 from contractor.errors import Refused, Several, Stale
+from contractor.guesses import TooMany
 
 PROBLEM = "application/problem+json"
 
@@ -16,7 +18,8 @@ PROBLEM = "application/problem+json"
 def answer(error: Exception, context: dict[str, Any]) -> Response | None:
     """Turn an exception into a problem document; None lets a real fault be a 500."""
     if isinstance(error, Refused):
-        return Response(_refusal(error), status=error.status, content_type=PROBLEM)
+        headers = {"Retry-After": str(error.wait_seconds)} if isinstance(error, TooMany) else None
+        return Response(_refusal(error), status=error.status, content_type=PROBLEM, headers=headers)
     response = exception_handler(error, context)
     if response is None:
         return None
@@ -25,7 +28,7 @@ def answer(error: Exception, context: dict[str, Any]) -> Response | None:
     sentence = ""
     if isinstance(error, exceptions.ValidationError) and isinstance(response.data, dict):
         fields = response.data
-        sentence = "Some fields cannot be used as they stand; see fields."
+        sentence = _("Some fields cannot be used as they stand; see fields.")
     elif isinstance(error, exceptions.ValidationError):
         sentence = " ".join(map(str, response.data))
     elif isinstance(response.data, dict):

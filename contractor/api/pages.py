@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.db.models import QuerySet
+from django.utils.translation import gettext as _
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiParameter, inline_serializer
 from rest_framework import serializers
@@ -26,7 +27,7 @@ class ByKey(CursorPagination):
         try:
             return super().decode_cursor(request)
         except NotFound as error:  # it was the address that was wrong, not the list
-            raise ParseError("This cursor cannot be read. Start at the first page.") from error
+            raise ParseError(_("This cursor cannot be read. Start at the first page.")) from error
 
     @classmethod
     def answer(

@@ -16,12 +16,14 @@ from contractor.queries.ways import any_of
 
 MOST_PAIRS = 500
 
-# Pairs that share a phone, an e-mail address, a name or an address: each arm an equality join.
+# Pairs that share a phone, an e-mail address, or an address and some of the name (a house of
+# forty flats is no pair): each arm an equality join.
 PAIRS = """
 WITH places AS (
-    SELECT id AS customer, lower(street) AS street, left(zip, 5) AS zip
+    SELECT id AS customer, name, lower(street) AS street, left(zip, 5) AS zip
     FROM contractor_customer WHERE street <> ''
-    UNION SELECT customer_id, lower(street), left(zip, 5) FROM contractor_site
+    UNION SELECT c.id, c.name, lower(s.street), left(s.zip, 5)
+    FROM contractor_site s JOIN contractor_customer c ON c.id = s.customer_id
 ), pairs AS (
     SELECT a.id AS one, b.id AS other FROM contractor_customer a
         JOIN contractor_customer b ON a.phone = b.phone AND a.id < b.id WHERE a.phone <> ''
@@ -29,7 +31,8 @@ WITH places AS (
         JOIN contractor_customer b ON lower(a.email) = lower(b.email) AND a.id < b.id
         WHERE a.email <> ''
     UNION SELECT a.customer, b.customer FROM places a
-        JOIN places b USING (street, zip) WHERE a.customer < b.customer
+        JOIN places b USING (street, zip)
+        WHERE a.customer < b.customer AND similarity(a.name, b.name) > 0.2
 )
 SELECT one, other FROM pairs
 WHERE NOT EXISTS (

@@ -9,6 +9,7 @@ from django.apps import apps
 
 from contractor.errors import Refused, Stale
 from contractor.models import Customer, Merge, NotTheSame, Person, Site
+from contractor.queries import duplicates
 from contractor.queries.duplicates import likely_pairs, likely_twins
 from contractor.queries.history import history
 from contractor.services.duplicates import merge_customers, tell_apart
@@ -104,6 +105,14 @@ def test_pairs_are_found_by_phone_mail_and_address(by: Person) -> None:
     CustomerFactory(name="Sal Two", email="SAL@mail.example")
     found = {tuple(sorted((pair.one.name, pair.other.name))) for pair in likely_pairs()}
     assert found == {("Wren Abbot", "Wren Abbott"), ("Sal One", "Sal Two")}
+
+
+def test_a_house_of_many_flats_hides_no_pair(by: Person, pair, monkeypatch) -> None:
+    monkeypatch.setattr(duplicates, "MOST_PAIRS", 1)
+    names = ("Ada Birch", "Rhys Okafor", "Wren Lum", "Juno Pike", "Omar Quist")
+    for name in names:
+        CustomerFactory(name=name, street="1 Mill Race", zip="43099", phone="", email="")
+    assert [{found.one, found.other} for found in likely_pairs()] == [set(pair)]
 
 
 def test_pairs_cost_the_same_however_many(by: Person, django_assert_num_queries) -> None:
