@@ -15,6 +15,8 @@ from contractor.models import Customer, NotTheSame, Site
 from contractor.queries.ways import any_of
 
 MOST_PAIRS = 500
+MOST_NEAR = 200
+NAMESAKES = 50
 
 # Pairs that share a phone, an e-mail address, or an address and some of the name (a house of
 # forty flats is no pair): each arm an equality join.
@@ -62,25 +64,26 @@ def likely_pairs() -> list[Pair]:
 def likely_twins(customer: Customer) -> list[Pair]:
     """Who may be the same people as this customer, the likeliest first."""
     customer = _by_key([customer.pk])[customer.pk]
-    found = _by_key(_near(customer)[:50])
+    found = _by_key(_near(customer))
     return _likeliest([_pair(customer, other) for other in found.values()])
 
 
 def _near(customer: Customer) -> list[uuid.UUID]:
-    """Everyone who shares a phone, an address or most of the name, but for whom was told apart."""
-    streets = {site.street for site in customer.sites.all()} | {customer.street} - {""}
-    ways: list[dict[str, Any]] = [
-        {"name__trigram_similar": customer.name},
-        {"street__in": streets},
-    ]
+    """Everyone who shares a phone, an address or most of the name, but for whom was told apart.
+
+    Of a common name's many bearers some are enough: alone it makes nobody the same.
+    """
+    streets = ({site.street for site in customer.sites.all()} | {customer.street}) - {""}
+    ways: list[dict[str, Any]] = [{"street__in": streets}]
     ways += [{"phone": customer.phone}] if customer.phone else []
     ways += [{"email__iexact": customer.email}] if customer.email else []
+    alike = Customer.objects.filter(name__trigram_similar=customer.name).order_by()
     near = any_of(
         *(Customer.objects.filter(**way).values_list("pk", flat=True) for way in ways),
         Site.objects.filter(street__in=streets).values_list("customer", flat=True),
-    )
+    ).union(alike.values_list("pk", flat=True)[:NAMESAKES])
     known = {customer.pk, *_told_apart(customer)}
-    return [key for key in near[:100] if key not in known]
+    return [key for key in near[:MOST_NEAR] if key not in known]
 
 
 def who(customer: Customer) -> Who:

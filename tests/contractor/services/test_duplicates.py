@@ -115,6 +115,16 @@ def test_a_house_of_many_flats_hides_no_pair(by: Person, pair, monkeypatch) -> N
     assert [{found.one, found.other} for found in likely_pairs()] == [set(pair)]
 
 
+def test_many_of_one_name_hide_nobody_with_the_same_phone(by: Person, monkeypatch) -> None:
+    monkeypatch.setattr(duplicates, "NAMESAKES", 3)
+    monkeypatch.setattr(duplicates, "MOST_NEAR", 5)
+    for number in range(20):
+        CustomerFactory(name="Ada Birch", phone="", email="", list_key=f"a{number}")
+    one = CustomerFactory(name="Ada Birch", phone="+16145550142")
+    other = CustomerFactory(name="Birch Rentals", phone="+16145550142")
+    assert [found.other for found in likely_twins(one)] == [other]
+
+
 def test_pairs_cost_the_same_however_many(by: Person, django_assert_num_queries) -> None:
     for _each in range(10):
         CustomerFactory(phone="+16145550142")
