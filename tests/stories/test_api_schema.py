@@ -39,7 +39,9 @@ CHECKS = [
 OLDEST, NEWEST = (jobs.NOW.replace(year=year, tzinfo=None) for year in (1990, 2100))
 schemathesis.openapi.format(
     "date-time",
-    strategies.datetimes(OLDEST, NEWEST, timezones=strategies.just(jobs.ZONE)).map(str),
+    strategies.datetimes(OLDEST, NEWEST, timezones=strategies.just(jobs.ZONE)).map(
+        lambda moment: moment.isoformat()
+    ),
 )
 document = schemathesis.openapi.from_dict(SchemaGenerator().get_schema(public=True))
 document.app = application
