@@ -9,7 +9,7 @@ from django.forms.boundfield import BoundField
 from django.forms.renderers import TemplatesSetting
 from django.utils.translation import gettext_lazy as _
 
-from contractor.templatetags.paper import phone
+from contractor.telephone import phone
 
 # Which keys a phone should offer, by the kind of field.
 KEYBOARD: tuple[tuple[type[forms.Field], str], ...] = (

@@ -61,7 +61,7 @@ class CustomersView(OfficeCall):
     )
     def get(self, request: Request) -> Response:
         rows = visible(customers(request.query_params.get("q", "")[:100]), self.person)
-        return ByKey.answer(request, rows, CustomerOutput)
+        return self.page_of(rows, CustomerOutput)
 
     @extend_schema(
         operation_id="customers_create",
@@ -69,9 +69,7 @@ class CustomersView(OfficeCall):
         responses={200: CustomerOutput, 201: CustomerOutput, 409: ProblemSerializer},
     )
     def post(self, request: Request) -> Response:
-        asked = CustomerInput(data=request.data)
-        asked.is_valid(raise_exception=True)
-        values = dict(asked.validated_data)
+        values = self.said(CustomerInput)
         key = values.pop("id", None)
         there = made_before(Customer, key, services.checked(values))
         if there is not None:
@@ -96,11 +94,8 @@ class CustomerView(OfficeCall):
     )
     def patch(self, request: Request, pk: uuid.UUID) -> Response:
         rev, found = base_rev(request), fetch(Customer, self.person, pk=pk)
-        asked = CustomerFields(data=request.data, partial=True)
-        asked.is_valid(raise_exception=True)
-        changed = services.change_customer(
-            customer=found, values=asked.validated_data, by=self.person, rev=rev
-        )
+        values = self.said(CustomerFields, partial=True)
+        changed = services.change_customer(customer=found, values=values, by=self.person, rev=rev)
         return with_etag(CustomerOutput(changed).data, changed)
 
     @extend_schema(

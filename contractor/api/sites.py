@@ -79,7 +79,7 @@ class SitesView(OfficeCall):
     )
     def get(self, request: Request) -> Response:
         rows = sites(self.person, request.query_params.get("q", "")[:100])
-        return ByKey.answer(request, rows, SiteOutput)
+        return self.page_of(rows, SiteOutput)
 
     @extend_schema(
         operation_id="sites_create",
@@ -87,9 +87,7 @@ class SitesView(OfficeCall):
         responses={200: SiteOutput, 201: SiteOutput, 409: ProblemSerializer},
     )
     def post(self, request: Request) -> Response:
-        asked = SiteInput(data=request.data)
-        asked.is_valid(raise_exception=True)
-        values = dict(asked.validated_data)
+        values = self.said(SiteInput)
         key = values.pop("id", None)
         there = made_before(Site, key, services.checked(Site(), values), but=FILLED_IN)
         if there is not None:
@@ -117,11 +115,8 @@ class SiteView(OfficeCall):
     )
     def patch(self, request: Request, pk: uuid.UUID) -> Response:
         rev, found = base_rev(request), fetch(Site, self.person, pk=pk)
-        asked = SiteFields(data=request.data, partial=True)
-        asked.is_valid(raise_exception=True)
-        changed = services.change_site(
-            site=found, values=asked.validated_data, by=self.person, rev=rev
-        )
+        values = self.said(SiteFields, partial=True)
+        changed = services.change_site(site=found, values=values, by=self.person, rev=rev)
         return with_etag(SiteOutput(changed).data, changed)
 
     @extend_schema(

@@ -8,7 +8,7 @@ from typing import Any
 from contractor.lists.customers import COLUMNS, CUSTOMER, SITE
 from contractor.lists.writing import lines
 from contractor.models import Customer, Site
-from contractor.queries.values import phone_words
+from contractor.telephone import phone
 
 # Our columns, by the path to their value from the customer.
 PATHS = CUSTOMER | {theirs: f"sites__{ours}" for theirs, ours in SITE.items()}
@@ -26,7 +26,7 @@ def customer_list() -> Iterator[bytes]:
 def _cells(row: dict[str, Any]) -> list[Any]:
     """As stored; but a place only the ZIP code gave stays here, or it would return as known."""
     cells = {theirs: row[path] for theirs, path in PATHS.items()}
-    cells["phone"] = phone_words(cells["phone"])
+    cells["phone"] = phone(cells["phone"])
     if row[PLACED] == Site.Placed.BY_ZIP:
         cells |= {"latitude": None, "longitude": None}
     return [cells[column.field] for column in COLUMNS]

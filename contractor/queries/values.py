@@ -8,7 +8,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-import phonenumbers
 from django.apps import apps
 from django.db import models
 from django.utils import formats, timezone
@@ -17,6 +16,7 @@ from django.utils.translation import gettext as _
 
 from contractor.models import Person
 from contractor.models.fields import PhoneField
+from contractor.telephone import phone
 
 
 @dataclass(frozen=True)
@@ -55,7 +55,7 @@ def shown(column: models.Field[Any, Any], value: Any, names: Names | None = None
     if isinstance(value, bool):
         return _("yes") if value else _("no")
     if isinstance(column, PhoneField):
-        return phone_words(value)
+        return phone(value)
     if isinstance(value, list):
         return ", ".join(map(str, value))
     return _moment(column, value)
@@ -72,15 +72,6 @@ def _moment(column: models.Field[Any, Any], value: Any) -> str:
         clock = parse_time(value) if isinstance(value, str) else value
         return formats.time_format(clock) if isinstance(clock, dt.time) else ""
     return str(value)
-
-
-def phone_words(number: str) -> str:
-    """+16145550142 as (614) 555-0142; what is no number stays as it is."""
-    try:
-        parsed = phonenumbers.parse(number)
-    except phonenumbers.NumberParseException:
-        return number
-    return phonenumbers.format_number(parsed, phonenumbers.PhoneNumberFormat.NATIONAL)
 
 
 def _points_at(model: type[models.Model], column: str) -> type[models.Model] | None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-import phonenumbers
 from django import template
 from django.core.paginator import Page
 from django.utils.html import format_html
@@ -13,8 +12,10 @@ from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
 from contractor.notices import undo_address
+from contractor.telephone import phone
 
 register = template.Library()
+register.filter(phone)
 
 # A state is its word. The word's mark is one of eight; any other word gets the open ring.
 MARKS = ("open", "active", "due", "late", "hold", "done", "failed", "off")
@@ -90,21 +91,6 @@ def titleblock(
         "where_url": where_url,
         "cells": [(label, value) for label, value in [*cells, *known] if value not in ("", None)],
     }
-
-
-@register.filter
-def phone(number: str | None) -> str:
-    """+16145550142 as (614) 555-0142; a foreign number with its country code; junk as it is."""
-    if not number:
-        return ""
-    try:
-        parsed = phonenumbers.parse(number, "US")
-    except phonenumbers.NumberParseException:
-        return number
-    shape = phonenumbers.PhoneNumberFormat
-    return phonenumbers.format_number(
-        parsed, shape.NATIONAL if parsed.country_code == 1 else shape.INTERNATIONAL
-    )
 
 
 @register.filter

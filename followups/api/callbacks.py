@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any, cast
+from typing import Any
 
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
@@ -15,7 +15,6 @@ from contractor.api.calls import Call, OfficeCall
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH
-from contractor.models import Person
 from followups.models import Callback
 from followups.models.callbacks import CALLBACK_STATES
 from followups.queries import callbacks as queries
@@ -57,9 +56,9 @@ class CallbacksView(Call):
         responses=ByKey.page_of(CallbackOutput),
     )
     def get(self, request: Request) -> Response:
-        rows = visible(queries.callbacks(), cast(Person, self.person))
+        rows = visible(queries.callbacks(), self.person)
         state = request.query_params.get("state")
-        return ByKey.answer(request, rows.filter(state=state) if state else rows, CallbackOutput)
+        return self.page_of(rows.filter(state=state) if state else rows, CallbackOutput)
 
 
 class CallbackView(OfficeCall):
@@ -78,15 +77,6 @@ class CallbackView(OfficeCall):
     )
     def patch(self, request: Request, pk: uuid.UUID) -> Response:
         rev, found = base_rev(request), fetch(Callback, self.person, pk=pk)
-        asked = CallbackFields(data=request.data, partial=True)
-        asked.is_valid(raise_exception=True)
-        said = asked.validated_data
-        noted = services.note(
-            callback=found,
-            by=cast(Person, self.person),
-            rev=rev,
-            cause=said.get("cause"),
-            cause_text=said.get("cause_text"),
-            note=said.get("note"),
-        )
+        said = self.said(CallbackFields, partial=True)
+        noted = services.note(callback=found, by=self.person, rev=rev, **said)
         return with_etag(CallbackOutput(noted).data, noted)

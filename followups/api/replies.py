@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, cast
+from typing import Any
 
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
@@ -12,7 +12,6 @@ from rest_framework.response import Response
 from contractor.access import visible
 from contractor.api.calls import Call
 from contractor.api.pages import ByKey
-from contractor.models import Person
 from followups.cadence.words import Answer
 from followups.models import Reply
 from followups.queries import replies as queries
@@ -42,6 +41,6 @@ class RepliesView(Call):
         responses=ByKey.page_of(ReplyOutput),
     )
     def get(self, request: Request) -> Response:
-        rows = visible(queries.replies(), cast(Person, self.person))
+        rows = visible(queries.replies(), self.person)
         answer = request.query_params.get("answer")
-        return ByKey.answer(request, rows.filter(answer=answer) if answer else rows, ReplyOutput)
+        return self.page_of(rows.filter(answer=answer) if answer else rows, ReplyOutput)

@@ -11,6 +11,7 @@ from django.db.models import Count, Exists, F, Min, OuterRef, Q, QuerySet
 from django.db.models.functions import TruncWeek
 
 from contractor.models import Certificate, Licence
+from contractor.queries.people import SOON
 from followups.cadence.words import CallbackState
 from followups.models import Callback, Thanks
 from followups.queries import messages, replies
@@ -19,7 +20,6 @@ from jobs import queries as jobs
 from jobs.models import Job
 
 WEEKS = 12
-LICENCE_DAYS = 60
 PERMIT_DAYS = 30
 PRAISE_DAYS = 28
 
@@ -61,7 +61,7 @@ def numbers(*, now: dt.datetime, zone: zoneinfo.ZoneInfo) -> Numbers:
 
 def licences_expiring(today: dt.date) -> list[Licence | Certificate]:
     """Licences and certificates of people who work here that run out within 60 days, or have."""
-    soon = Q(person__is_active=True, expires_on__lte=today + dt.timedelta(days=LICENCE_DAYS))
+    soon = Q(person__is_active=True, expires_on__lte=today + SOON)
     found: list[Licence | Certificate] = [
         *Licence.objects.filter(soon).select_related("person"),
         *Certificate.objects.filter(soon).select_related("person", "kind"),

@@ -195,4 +195,4 @@ def hold_all() -> int:
 
 
 def release_all() -> int:
-    return Message.objects.filter(state=State.HELD).update(state=State.DUE)
+    return Message.objects.filter(state=State.HELD).update(state=State.DUE, why="")

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from contractor.models import CustomerLink, Firm, Person
-from contractor.templatetags.paper import phone
+from contractor.telephone import phone
 from followups.cadence.words import Answer
 from followups.services.letters.paper import Letter, address, greeting, place, stop_address
 from jobs.models import Job

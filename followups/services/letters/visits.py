@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from django.utils.translation import gettext as _
 
 from contractor.models import Firm
-from contractor.templatetags.paper import phone
+from contractor.telephone import phone
 from followups.queries.timing import Told
 from followups.services.letters.paper import Letter, greeting, place, when
 from jobs.models import Job, Visit

@@ -81,8 +81,9 @@ def test_what_goes_out_comes_in_without_a_change(by: Person) -> None:
     take(example(), by)
     Customer.objects.filter(name="Avery Quill").update(notes="=1+1, or\n-so", list_key=None)
     SiteFactory(customer__name="Ω & Sons; “Ltd.”", latitude=40.05123, longitude=-82.9)
+    CustomerFactory(name="Wren Abroad", phone="+442079460018")
     before = rows()
-    assert take(b"".join(customer_list()), by)["rows_unchanged"] == 5
+    assert take(b"".join(customer_list()), by)["rows_unchanged"] == 6
     assert rows() == before
 
 
