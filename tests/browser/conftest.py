@@ -1,5 +1,7 @@
 """A whole run as `make run` starts it, and a real Chromium in front of it."""
 
+from __future__ import annotations
+
 import os
 import re
 import shutil
@@ -9,6 +11,7 @@ import sys
 import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -16,6 +19,9 @@ from playwright.sync_api import Browser, Page, sync_playwright
 
 from contractor.local import addresses
 from followups.demo import PASSWORD
+
+if TYPE_CHECKING:
+    from tests.browser.begun import Begun
 
 PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1440, "height": 900}
@@ -92,6 +98,15 @@ def empty() -> Iterator[Run]:
     run = Run(PORT="8220", DEMO="0")
     yield run
     run.stop()
+
+
+@pytest.fixture(scope="session")
+def begun(empty: Run, browser: Browser) -> Begun:
+    """The empty firm set up by hand."""
+    from tests.browser.begun import set_up
+
+    with browser.new_context(viewport=DESK, base_url=empty.address) as context:  # type: ignore[arg-type]
+        return set_up(context.new_page(), empty)
 
 
 @pytest.fixture(scope="session")

@@ -54,7 +54,7 @@ def _panel(browser: Browser, run: Run) -> list[Image.Image]:
 def _to_panel(page: Page) -> None:
     page.goto("/sites/?q=193+Sawyer")
     page.get_by_role("link", name="193 Sawyer Court").first.click()
-    page.get_by_role("link", name="Main panel").first.click()
+    page.locator("main a[href^='/panels/']", has_text="Main panel").first.click()
 
 
 def _week(browser: Browser, run: Run) -> list[Image.Image]:
@@ -74,7 +74,7 @@ def _field(browser: Browser, run: Run) -> list[Image.Image]:
     day = _shot(page)
     page.goto("/sites/?q=Marl+Ridge")
     page.get_by_role("link", name="4216 Marl Ridge Road").first.click()
-    page.get_by_role("link", name="Main panel").first.click()
+    page.locator("main a[href^='/panels/']", has_text="Main panel").first.click()
     page.get_by_role("link", name="Record breakers").click()
     record = _shot(page)
     page.goto("/day/")
@@ -86,7 +86,7 @@ def _field(browser: Browser, run: Run) -> list[Image.Image]:
 def _directory(browser: Browser, run: Run) -> list[Image.Image]:
     page = _window(browser, run, "priya", {"width": 1000, "height": 1250})
     _to_panel(page)
-    page.get_by_role("link", name="Directory", exact=True).first.click()
+    page.locator("main a[href$='/directory/']").first.click()
     paper = page.locator("main img").first
     paper.scroll_into_view_if_needed()
     printed = Image.open(io.BytesIO(paper.screenshot())).convert("RGB")
