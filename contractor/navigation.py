@@ -1,10 +1,10 @@
-"""Where may this person go? Pages by role, as data; a name that has no address yet is left out."""
+"""Where may this person go? Pages by role, as data."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from django.urls import NoReverseMatch, reverse
+from django.urls import reverse
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
@@ -56,23 +56,15 @@ def thumb(role: str, path: str) -> list[Link]:
 
 def _links(places: list[Place], path: str) -> list[Link]:
     """The longest address that the path starts with is where we are."""
-    found = [(label, name, url) for label, name in places if (url := _address(name))]
     reached = [
         (len(url), name)
-        for _label, name, start in found
-        for url in (start, *filter(None, map(_address, BESIDE.get(name, ()))))
+        for _label, name in places
+        for url in map(reverse, (name, *BESIDE.get(name, ())))
         if _within(path, url)
     ]
     here = max(reached, default=(0, ""))[1]
-    return [Link(label, url, name == here) for label, name, url in found]
+    return [Link(label, reverse(name), name == here) for label, name in places]
 
 
 def _within(path: str, url: str) -> bool:
-    return path == url or (url != "/" and path.startswith(url.rstrip("/") + "/"))
-
-
-def _address(name: str) -> str | None:
-    try:
-        return reverse(name)
-    except NoReverseMatch:
-        return None
+    return path == url or path.startswith(url.rstrip("/") + "/")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from django.apps import apps
-from django.urls import NoReverseMatch, reverse
+from django.urls import reverse
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
@@ -24,18 +24,13 @@ class Task:
 
     @property
     def url(self) -> str:
-        """Its page's address, or nothing while that room has none."""
-        arguments = ["authorities"] if self.page == "entries" else []
-        try:
-            return reverse(self.page, args=arguments)
-        except NoReverseMatch:
-            return ""
+        return reverse(self.page, args=["authorities"] if self.page == "entries" else [])
 
 
 def tasks(firm: Firm | None) -> list[Task]:
     """Everything between an empty firm and its first booked job, in the order it is needed."""
     people = Person.objects.filter(is_active=True)
-    listed = [
+    return [
         Task(
             _("Say who you are"),
             _("Licence number and phone go on every directory, permit and mail."),
@@ -92,9 +87,8 @@ def tasks(firm: Firm | None) -> list[Task]:
             _any("jobs.Job"),
         ),
     ]
-    return [task for task in listed if task.url]
 
 
 def _any(label: str) -> bool:
-    """Rooms above are named in strings; one that is not there has nothing."""
+    """Rooms above are named in strings."""
     return bool(apps.get_model(label)._default_manager.exists())

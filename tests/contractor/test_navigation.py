@@ -1,39 +1,32 @@
 """Does everyone find the pages of their role, and see where they are?"""
 
 import pytest
-from django.http import HttpResponse
-from django.urls import path
 
 from contractor import navigation
 from contractor.models import Role
 
-pytestmark = pytest.mark.urls(__name__)
 
-
-def page(request):
-    return HttpResponse()
-
-
-urlpatterns = [
-    path("", page, name="day"),
-    path("week/", page, name="week"),
-    path("sites/", page, name="sites"),
-]
-
-
-def test_a_page_that_has_no_address_is_left_out():
+def test_a_technicians_pages_in_the_order_of_a_day():
     links = navigation.index(Role.TECHNICIAN, "/elsewhere/")
     assert [(str(link.label), link.url) for link in links] == [
-        ("Day", "/"),
+        ("Day", "/day/"),
         ("Week", "/week/"),
         ("Sites", "/sites/"),
+        ("Praise", "/thanks/"),
+        ("You", "/account/"),
     ]
     assert not any(link.is_here for link in links)
 
 
 @pytest.mark.parametrize(
     ("address", "here"),
-    [("/sites/", "Sites"), ("/sites/4/panels/", "Sites"), ("/", "Day"), ("/sitesold/", None)],
+    [
+        ("/sites/", "Sites"),
+        ("/sites/4/panels/", "Sites"),
+        ("/day/", "Day"),
+        ("/", None),
+        ("/sitesold/", None),
+    ],
 )
 def test_the_page_we_are_on_is_marked_once(address, here):
     links = navigation.thumb(Role.TECHNICIAN, address)
