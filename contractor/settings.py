@@ -47,7 +47,6 @@ INSTALLED_APPS = [
     "django.forms",
     "rest_framework",
     "drf_spectacular",
-    "django_filters",
     "django_htmx",
     "knox",
     "axes",
@@ -134,7 +133,8 @@ CELERY_BEAT_SCHEDULE = {
     "tidy": {"task": "contractor.tasks.tidy", "schedule": crontab(hour=8, minute=17)},
 }
 
-# What the room above writes in the same transaction as its cause (jobs/hooks.py)
+# What the rooms above show on a lower room’s page (contractor/sections.py), and what they write in
+# the transaction of its cause (jobs/hooks.py)
 SITE_SECTIONS = [
     "jobs.sections.for_site",
     "panels.sections.for_site",
@@ -210,8 +210,6 @@ REST_FRAMEWORK = {
         "rest_framework.parsers.JSONParser",
         "rest_framework.parsers.MultiPartParser",
     ],
-    "DEFAULT_PAGINATION_CLASS": "contractor.api.pages.ByKey",
-    "PAGE_SIZE": 100,
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "EXCEPTION_HANDLER": "contractor.api.errors.answer",
     "DEFAULT_THROTTLE_RATES": {"token": "10/min"},
