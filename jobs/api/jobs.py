@@ -73,6 +73,7 @@ def told(job: Job) -> dict[str, Any]:
 
 class JobList(OfficeCall):
     @extend_schema(
+        operation_id="jobs_list",
         parameters=[
             OpenApiParameter("q", description="Number, words, customer, street, permit number."),
             OpenApiParameter("state", enum=[state.value for state in JobState]),

@@ -81,6 +81,7 @@ class ResultInput(serializers.Serializer[Any]):
 
 class PermitList(OfficeCall):
     @extend_schema(
+        operation_id="permits_list",
         parameters=[
             OpenApiParameter("state", enum=[state.value for state in PermitState]),
             OpenApiParameter("lapsing", type=int, description="Good for so many days at most."),
@@ -131,6 +132,7 @@ class PermitFinaled(OfficeCall):
 
 class InspectionList(OfficeCall):
     @extend_schema(
+        operation_id="inspections_list",
         parameters=[
             OpenApiParameter("state", enum=["due", "overdue", "failed"]),
             *ByKey.parameters(),

@@ -115,6 +115,7 @@ def told(visit: Visit) -> dict[str, Any]:
 
 class VisitList(OfficeCall):
     @extend_schema(
+        operation_id="visits_list",
         parameters=[
             OpenApiParameter("on", type=dt.date, description="The day, in the firm's time zone."),
             OpenApiParameter("mine", type=bool, description="Only those I am on."),
