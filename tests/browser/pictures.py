@@ -78,8 +78,8 @@ def _field(browser: Browser, run: Run) -> list[Image.Image]:
     page.get_by_role("link", name="Record breakers").click()
     record = _shot(page)
     page.goto("/day/")
-    page.get_by_role("link", name="Survey").first.click()
-    page.get_by_role("link", name="Open the list").click()
+    page.locator("main a[href^='/visits/']").last.click()
+    page.locator("main a[href$='/close-out/']").first.click()
     return [day, record, _shot(page)]
 
 
@@ -89,6 +89,7 @@ def _directory(browser: Browser, run: Run) -> list[Image.Image]:
     page.locator("main a[href$='/directory/']").first.click()
     paper = page.locator("main img").first
     paper.scroll_into_view_if_needed()
+    paper.evaluate("picture => picture.decode()")
     printed = Image.open(io.BytesIO(paper.screenshot())).convert("RGB")
     address = page.get_by_role("link", name="See that page").get_attribute("href")
     phone = browser.new_context(viewport=PHONE, base_url=run.address).new_page()  # type: ignore[arg-type]

@@ -25,7 +25,9 @@ WEEK_LATER = dt.datetime(2026, 12, 7, 10, 0, tzinfo=ZONE)
 def done_visit(*people: Person, of: Job | None = None, **fields: Any) -> Visit:
     """A visit that took place, with these people on it."""
     visit = planned.planned(
-        of=of or planned.job(**fields), by_crew=planned.crew(*people) if people else None
+        of=of or planned.job(**fields),
+        by_crew=planned.crew(*people) if people else None,
+        starts_at=planned.at(13),
     )
     Visit.objects.filter(pk=visit.pk).update(
         state=VisitState.DONE, arrived_at=visit.starts_at, left_at=visit.ends_at
