@@ -1,4 +1,4 @@
-"""An empty firm, set up by hand: every screen on the way fits, reads well and complains of nothing."""
+"""An empty firm, set up by hand: every screen on the way fits, reads well, complains of nothing."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from collections.abc import Callable
 from playwright.sync_api import Page, expect
 
 from tests.browser.begun import PASSWORD, Begun
-from tests.browser.conftest import Run
 
 
 def test_the_owner_finds_everything_that_was_set_up(

@@ -39,7 +39,7 @@ def test_a_job_is_booked_and_planned_against_a_refusal(
 
     page.get_by_role("link", name="Plan Rough-in").click()
     day = far_monday()
-    page.get_by_label("Crew").select_option("River crew")
+    page.get_by_label("Crew", exact=True).select_option("River crew")
     page.get_by_label("Day", exact=True).fill(str(day))
     page.get_by_label("Starts").fill("08:00")
     page.get_by_label("Starts").press("Tab")
@@ -52,7 +52,7 @@ def test_a_job_is_booked_and_planned_against_a_refusal(
     expect(page.locator("article.visit", has_text="Rough-in").first).to_contain_text("waits")
 
     page.get_by_role("link", name="Plan Rough-in").click()
-    page.get_by_label("Crew").select_option("River crew")
+    page.get_by_label("Crew", exact=True).select_option("River crew")
     page.get_by_label("Day", exact=True).fill(str(day))
     page.get_by_label("Starts").fill("08:00")
     page.get_by_label("Starts").press("Tab")

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from playwright.sync_api import Page, expect
 
 from tests.browser.begun import PASSWORD, Begun, looked_at
-from tests.browser.conftest import PHONE
+from tests.browser.conftest import PHONE, overflows
 
 
 def test_a_service_call_from_the_invitation_to_the_signature(
@@ -37,6 +37,7 @@ def accept_invitation(page: Page, begun: Begun) -> None:
             break
         mails.wait_for_timeout(1000)
     mails.get_by_text("Your way in").first.click()
+    mails.get_by_text("Set your password here").first.wait_for(state="attached")
     words = mails.content()
     path = "/password/" + words.split("/password/")[1].split('"')[0].split("<")[0].split()[0]
     page.goto(path)
@@ -69,7 +70,7 @@ def record_a_panel(page: Page) -> None:
     looked_at(page)
     page.get_by_role("button", name="Add the panel").click()
     expect(page.locator("[data-which]")).to_have_text("1")
-    looked_at(page)
+    assert not overflows(page)
     # Three taps for a two-pole breaker, one for the usual one: the next space is there by itself.
     page.get_by_text("2-pole", exact=True).click()
     page.get_by_text("50", exact=True).click()
