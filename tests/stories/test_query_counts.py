@@ -34,7 +34,7 @@ PAGES = {
     "planning rules": 5, "customers": 5, "customer": 9, "sites": 5, "site": 16, "duplicates": 4,
     "people": 9, "person": 12, "firm": 4, "account": 6, "history of a site": 7, "panel": 15,
     "recording": 7, "circuit": 6, "readings": 8, "directory": 11, "backup": 5,
-    "schedule as CSV": 6, "load": 10, "calculation": 5, "adoptions": 3, "callbacks": 5,
+    "schedule as CSV": 6, "load": 10, "calculation": 5, "adoptions": 4, "callbacks": 5,
     "callback": 8, "replies": 8, "reply": 7, "silent check-ins": 5, "messages": 6, "message": 4,
     "praise": 7,
 }  # fmt: skip
