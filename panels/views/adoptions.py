@@ -27,7 +27,7 @@ ADOPTIONS = Adoption.objects.select_related("authority")
 @require_safe
 @needs(Right.OFFICE)
 def page(request: SignedIn) -> HttpResponse:
-    rows = [(row, _amended(row)) for row in ADOPTIONS]
+    rows = [(row, _amended(row)) for row in ADOPTIONS.all()]
     context = {"rows": rows, "editions": EDITIONS.values(), "trail": [(_("Adoptions"), "")]}
     return render(request, "panels/adoptions.html", context)
 
