@@ -44,7 +44,22 @@ volt_ampere = [apparent_power] = VA
 volt_ampere_reactive = [reactive_power] = var
 """
 
-ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(None)
+
+class _Quantity(pint.UnitRegistry.Quantity):  # type: ignore[type-arg]
+    """A quantity that hands out its number as it is when asked for it in its own unit."""
+
+    def m_as(self, units: Any) -> Any:
+        own = isinstance(units, pint.Unit) and units._units is self._units
+        return self.magnitude if own else super().m_as(units)
+
+
+class _Registry(pint.UnitRegistry[Any]):
+    """Pint's registry with that quantity: a calculation asks for numbers thousands of times."""
+
+    Quantity: TypeAlias = _Quantity
+
+
+ureg: pint.UnitRegistry[Any] = _Registry(None)
 ureg.load_definitions(DEFINITIONS.splitlines())
 ureg.formatter.default_format = "~P"
 pint.set_application_registry(ureg)  # type: ignore[no-untyped-call]

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import math
 import re
+from functools import cache
 from typing import TypeAlias
+
+from pint import Unit
 
 from contractor.units import Q, Quantity, ureg
 from panels.rules.errors import BadDescription
@@ -100,8 +103,14 @@ def show(value: Value) -> str:
     """The value for people: thousands apart, two decimals at most, the unit after it."""
     if isinstance(value, int | float):
         return _number(value)
-    decimals = 1 if value.units == AMPERE else 2
-    return f"{_number(value.magnitude, decimals)} {value.units:~P}"
+    symbol, decimals = _printed(value.units)
+    return f"{_number(value.magnitude, decimals)} {symbol}"
+
+
+@cache
+def _printed(units: Unit) -> tuple[str, int]:
+    """The unit as people read it, and how many decimals its numbers take."""
+    return f"{units:~P}", 1 if units == AMPERE else 2
 
 
 def percent(factor: float) -> str:

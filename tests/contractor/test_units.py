@@ -43,3 +43,15 @@ def test_a_unit_the_trade_does_not_use_is_not_known() -> None:
 
 def test_the_registry_is_the_one_of_the_whole_program() -> None:
     assert pint.get_application_registry().get() is ureg
+
+
+@pytest.mark.parametrize("wrong", [ureg.kW, ureg.W, ureg.A, ureg.ft, "kW", "A"])
+def test_a_number_is_never_handed_out_in_a_unit_of_another_kind(wrong: object) -> None:
+    with pytest.raises(pint.DimensionalityError):
+        Q(1.0, ureg.VA).m_as(wrong)
+
+
+def test_a_number_is_handed_out_in_the_unit_asked_for() -> None:
+    assert Q(18.6, ureg.kVA).m_as(ureg.VA) == pytest.approx(18_600)
+    assert Q(18.6, ureg.kVA).m_as(ureg.kVA) == 18.6
+    assert Q(18.6, "kVA").m_as("VA") == pytest.approx(18_600)
