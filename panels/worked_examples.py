@@ -10,16 +10,15 @@ from pathlib import Path
 from typing import Any
 
 from panels.editions import edition
-from panels.rules import METHODS, PARTS, calculate
 from panels.rules.adoption import amended, amendment_from
-from panels.rules.description import from_plain
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription
 from panels.rules.fields import Fields
 from panels.rules.quantities import Value, read_quantity_any, show
-from panels.rules.report import Premises
+from panels.rules.questions import QUESTIONS, Question
 from panels.rules.working import Result
 
+TABLES = ("inputs", "dwelling", "building")
 MARKS = {
     "V17": "read in NFPA 70-2017",
     "V": "read in the source named",
@@ -44,9 +43,9 @@ class Example:
     title: str
     source: str
     mark: str
-    method: str
+    question: Question
     edition: Edition
-    premises: Premises
+    inputs: Any
     answers: tuple[Answer, ...]
     note: str = ""
 
@@ -84,16 +83,17 @@ def read_example(plain: Mapping[str, Any]) -> Example:
     if mark not in MARKS:
         raise fields.fault("mark", f"{mark!r} is not one of {', '.join(MARKS)}.")
     method = fields.need("method", '"standard"')
-    if method not in METHODS | PARTS:
-        raise fields.fault("method", f"{method!r} is not one of {', '.join(METHODS | PARTS)}.")
+    if method not in QUESTIONS:
+        raise fields.fault("method", f"{method!r} is not one of {', '.join(QUESTIONS)}.")
+    question = QUESTIONS[method]
     changes = [amendment_from(row.plain, path=row.path) for row in fields.tables("amendments")]
     example = Example(
         title=fields.need("title", '"D1(a): one-family dwelling"'),
         source=fields.need("source", '"the book and page it is printed in"'),
         mark=mark,
-        method=method,
+        question=question,
         edition=amended(edition(str(fields.need("edition", '"2017"'))), changes),
-        premises=_premises(fields),
+        inputs=_inputs(fields, question),
         answers=tuple(_answer(row) for row in fields.tables("answers")),
         note=fields.text("note"),
     )
@@ -103,14 +103,15 @@ def read_example(plain: Mapping[str, Any]) -> Example:
     return example
 
 
-def _premises(fields: Fields) -> Premises:
-    dwelling, building = fields.get("dwelling"), fields.get("building")
-    if (dwelling is None) == (building is None):
-        raise fields.fault("dwelling", "Describe either a [dwelling] or a [building].")
+def _inputs(fields: Fields, question: Question) -> Any:
+    """What is described: one table, by the name that suits it."""
+    given = {name: plain for name in TABLES if (plain := fields.get(name)) is not None}
+    if len(given) != 1:
+        raise fields.fault("inputs", f"Describe one of {', '.join(f'[{name}]' for name in TABLES)}.")
+    (name, plain), *_ = given.items()
     try:
-        return from_plain(building if dwelling is None else dwelling)
+        return question.read(plain)
     except BadDescription as fault:
-        name = "dwelling" if building is None else "building"
         raise fields.fault(f"{name}.{fault.field}", fault.fields[fault.field]) from None
 
 
@@ -145,7 +146,7 @@ def _last_digit(given: Any) -> float:
 
 def work(example: Example) -> tuple[Result, list[Comparison]]:
     """The calculation and each of its answers beside ours."""
-    result = calculate(example.method, example.premises, example.edition)
+    result = example.question.answer(example.inputs, example.edition)
     return result, [_compare(answer, result) for answer in example.answers]
 
 

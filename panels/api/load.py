@@ -18,11 +18,10 @@ from contractor.api.pages import ByKey
 from contractor.api.schema import ProblemSerializer
 from contractor.errors import Refused
 from contractor.models import Site
-from panels import rules
 from panels.editions import EDITIONS, edition
 from panels.models import Calculation
-from panels.rules.description import from_plain
 from panels.rules.methods import METHODS
+from panels.rules.questions import QUESTIONS, answer
 from panels.rules.working import to_plain
 from panels.services import calculations
 
@@ -32,7 +31,7 @@ DWELLING = OpenApiExample(
     value={
         "method": "optional",
         "edition": "2017",
-        "premises": {
+        "inputs": {
             "floor_area": "1500 ft2",
             "small_appliance_circuits": 2,
             "laundry_circuits": 1,
@@ -47,11 +46,12 @@ DWELLING = OpenApiExample(
 
 
 class PreviewInput(serializers.Serializer[Any]):
-    method = serializers.ChoiceField(list(METHODS))
+    method = serializers.ChoiceField(list(QUESTIONS))
     edition = serializers.ChoiceField(list(EDITIONS))
-    premises = serializers.DictField(
-        help_text="A dwelling, or a building of several with `units`. Quantities carry their "
-        "unit, as text or as {value, unit}; a bare number is refused."
+    inputs = serializers.DictField(
+        help_text="What the method asks for: a dwelling, a building of several with `units`, a "
+        "conductor, a tree of panels. Quantities carry their unit, as text or as {value, unit}; "
+        "a bare number is refused, and a field that is not asked for is named."
     )
 
 
@@ -125,8 +125,7 @@ class PreviewView(Call):
     )
     def post(self, request: Request) -> Response:
         said = self.said(PreviewInput)
-        premises = from_plain(said["premises"])
-        result = rules.calculate(said["method"], premises, edition(said["edition"]))
+        result = answer(said["method"], said["inputs"], edition(said["edition"]))
         return Response(to_plain(result))
 
 

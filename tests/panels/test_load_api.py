@@ -35,7 +35,7 @@ def phone() -> APIClient:
 def an_example(name: str) -> dict[str, Any]:
     example = tomllib.loads((EXAMPLES / f"{name}.toml").read_text())
     keys = ("method", "edition")
-    return {**{key: example[key] for key in keys}, "premises": example["dwelling"]}
+    return {**{key: example[key] for key in keys}, "inputs": example["dwelling"]}
 
 
 def line(result: dict[str, Any], key: str) -> Any:
@@ -68,7 +68,7 @@ def test_a_description_is_worked_through_and_nothing_is_kept(phone, name, total)
 )
 def test_a_fault_names_its_field(phone, changed, field):
     example = an_example("d1a")
-    answer = phone.post(PREVIEW, {**example, "premises": {**example["premises"], **changed}})
+    answer = phone.post(PREVIEW, {**example, "inputs": {**example["inputs"], **changed}})
     assert (answer.status_code, answer.data["code"]) == (422, "bad_description")
     assert list(answer.data["fields"]) == [field]
 

@@ -1,0 +1,58 @@
+"""Which questions about a load, a conductor, a fault or a panel can be answered here?
+
+One registry for everything that is calculated: a worked example, the API and a saved calculation
+all give a key, a plain description and an edition, and get a `Result` that shows its working.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from panels.rules import description, methods
+from panels.rules.edition import Edition
+from panels.rules.errors import BadDescription
+from panels.rules.working import Result
+
+
+@dataclass(frozen=True, kw_only=True)
+class Question:
+    """A question: how its plain description is read, and how what was read is answered.
+
+    `read` raises `BadDescription` naming the field at fault; `answer` may raise that too, and
+    `NotCovered` where the code gives no value.
+    """
+
+    key: str
+    title: str
+    read: Callable[[Mapping[str, Any]], Any]
+    answer: Callable[[Any, Edition], Result]
+
+
+def _of_method(key: str, title: str) -> Question:
+    def answer(premises: Any, edition: Edition) -> Result:
+        return methods.calculate(key, premises, edition)
+
+    return Question(key=key, title=title, read=description.from_plain, answer=answer)
+
+
+LOADS: dict[str, Question] = {
+    key: _of_method(key, method.title) for key, method in (methods.METHODS | methods.PARTS).items()
+}
+
+# Every other question is one line here: the module that answers it holds its `Question`.
+QUESTIONS: dict[str, Question] = LOADS | {}
+
+
+def question(key: str) -> Question:
+    """The question of that key. Raises `BadDescription` naming those there are."""
+    if key not in QUESTIONS:
+        raise BadDescription("method", f"{key!r} is not known. Choose {', '.join(QUESTIONS)}.")
+    return QUESTIONS[key]
+
+
+def answer(key: str, plain: Mapping[str, Any], edition: Edition) -> Result:
+    """The plain description worked through by that question and edition."""
+    asked = question(key)
+    return asked.answer(asked.read(plain), edition)
