@@ -6,6 +6,7 @@ from contractor.units import Q
 from panels.editions.marks import read_2017 as read
 from panels.editions.marks import remembered, summarised
 from panels.editions.read import cooking_table, dryer_table, percent_table
+from panels.editions.wire import WIRE_2017
 from panels.rules.edition import (
     Appliances,
     Climate,
@@ -135,4 +136,5 @@ ED2017 = Edition(
         one_family_least=read(Q(100.0, "A"), "230.79(C)"),
         fraction_dropped=remembered(0.5, "220.5(B)"),
     ),
+    wire=WIRE_2017,
 )

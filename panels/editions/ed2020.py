@@ -7,6 +7,7 @@ from dataclasses import replace
 from contractor.units import Q
 from panels.editions.ed2017 import ED2017
 from panels.editions.marks import read, remembered
+from panels.editions.wire import WIRE_2020
 
 FORUM = "a code forum, topic 2569503"
 
@@ -30,4 +31,5 @@ ED2020 = replace(
         ),
     ),
     existing=replace(ED2017.existing, demand=remembered(ED2017.existing.demand.value, "220.83")),
+    wire=WIRE_2020,
 )

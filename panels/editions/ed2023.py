@@ -7,6 +7,7 @@ from dataclasses import replace
 from contractor.units import Q
 from panels.editions.ed2020 import ED2020
 from panels.editions.marks import read, remembered, summarised
+from panels.editions.wire import WIRE_2023
 
 COURSE = "a state-approved continuing-education course on the 2023 code"
 GUIDE = "a manufacturer's guide to the 2023 code quoting 220.53 and 220.57"
@@ -48,4 +49,5 @@ ED2023 = replace(
             note="That the section exists was read; its conditions are those of 750.30.",
         ),
     ),
+    wire=WIRE_2023,
 )

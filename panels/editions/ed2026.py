@@ -9,6 +9,7 @@ from typing import Any
 from contractor.units import Q
 from panels.editions.ed2023 import ED2023
 from panels.editions.marks import read, remembered, summarised
+from panels.editions.wire import WIRE_2026
 from panels.rules.edition import each
 from panels.rules.sourced import Sourced
 from panels.rules.tables import Tiers
@@ -58,4 +59,5 @@ ED2026 = replace(
             _BEFORE.existing.demand.value, "120.83", "The 2026 text of this section was not seen."
         ),
     ),
+    wire=WIRE_2026,
 )

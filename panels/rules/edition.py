@@ -13,6 +13,7 @@ from typing import Any, TypeAlias, TypeVar
 from contractor.units import Quantity
 from panels.rules.sourced import Sourced
 from panels.rules.tables import Bands, Tiers
+from panels.rules.wire.edition import Wire
 
 T = TypeVar("T")
 Power: TypeAlias = "Sourced[Quantity]"
@@ -194,6 +195,7 @@ class Edition:
     existing: Existing
     multifamily: Multifamily
     ratings: Ratings
+    wire: Wire
     amendments: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:

@@ -41,6 +41,11 @@ def test_2017_was_read_first_hand_but_for_what_it_does_not_say() -> None:
         "managed.allowed",
         "existing.untouched_within_tiers",
         "ratings.fraction_dropped",
+        "wire.carrying.next_size_through",
+        "wire.carrying.parallel_from",
+        "wire.dwelling.rated",
+        "wire.grounding.to_rod",
+        "wire.grounding.to_concrete",
     }
 
 
