@@ -15,7 +15,8 @@ from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription
 from panels.rules.fields import Fields
 from panels.rules.quantities import Value, read_quantity_any, show
-from panels.rules.questions import QUESTIONS, Question
+from panels.rules.question import Question
+from panels.rules.questions import QUESTIONS
 from panels.rules.working import Result
 
 TABLES = ("inputs", "dwelling", "building")
@@ -107,7 +108,9 @@ def _inputs(fields: Fields, question: Question) -> Any:
     """What is described: one table, by the name that suits it."""
     given = {name: plain for name in TABLES if (plain := fields.get(name)) is not None}
     if len(given) != 1:
-        raise fields.fault("inputs", f"Describe one of {', '.join(f'[{name}]' for name in TABLES)}.")
+        raise fields.fault(
+            "inputs", f"Describe one of {', '.join(f'[{name}]' for name in TABLES)}."
+        )
     (name, plain), *_ = given.items()
     try:
         return question.read(plain)

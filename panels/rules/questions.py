@@ -6,28 +6,14 @@ all give a key, a plain description and an edition, and get a `Result` that show
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
 from typing import Any
 
 from panels.rules import description, methods
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription
+from panels.rules.question import Question
 from panels.rules.working import Result
-
-
-@dataclass(frozen=True, kw_only=True)
-class Question:
-    """A question: how its plain description is read, and how what was read is answered.
-
-    `read` raises `BadDescription` naming the field at fault; `answer` may raise that too, and
-    `NotCovered` where the code gives no value.
-    """
-
-    key: str
-    title: str
-    read: Callable[[Mapping[str, Any]], Any]
-    answer: Callable[[Any, Edition], Result]
 
 
 def _of_method(key: str, title: str) -> Question:

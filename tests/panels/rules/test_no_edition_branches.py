@@ -9,7 +9,7 @@ import pytest
 
 import panels.rules
 
-FILES = sorted(Path(panels.rules.__file__).parent.glob("*.py"))
+FILES = sorted(Path(panels.rules.__file__).parent.rglob("*.py"))
 CHOICES = (ast.If, ast.IfExp, ast.Match, ast.Compare)
 
 
@@ -34,7 +34,7 @@ def _has_year(node: ast.AST) -> bool:
     )
 
 
-@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", FILES, ids=lambda path: "/".join(path.parts[-2:]))
 def test_no_rule_branches_on_an_edition(path: Path) -> None:
     assert branches(path.read_text(encoding="utf-8")) == []
 
