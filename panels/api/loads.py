@@ -33,6 +33,8 @@ class HomeFields(serializers.Serializer[Any]):
     service_a = serializers.IntegerField(required=False, allow_null=True)
     is_feeder = serializers.BooleanField(required=False)
     managed_a = serializers.FloatField(required=False, allow_null=True)
+    bathrooms = serializers.IntegerField(min_value=0, max_value=40, required=False, allow_null=True)
+    has_garage = serializers.BooleanField(required=False, allow_null=True)
 
 
 class HomeOutput(HomeFields):
@@ -54,6 +56,7 @@ class LoadSaid(serializers.Serializer[Any]):
     leg = serializers.ChoiceField(["A", "B", "C"], required=False, allow_blank=True)
     motor = serializers.BooleanField(required=False)
     horsepower = serializers.FloatField(required=False, allow_null=True)
+    starting_a = serializers.FloatField(required=False, allow_null=True)
     controlled_separately = serializers.BooleanField(required=False)
     locked_out = serializers.BooleanField(required=False)
     continuous = serializers.BooleanField(required=False)

@@ -7,9 +7,11 @@ from typing import Any
 from rest_framework import serializers
 
 from panels.models import Circuit, Panel, Reading, Source
+from panels.models.choices import Celsius, Position, Raceway, Serves, Tap, Transfer
 from panels.queries import records
 from panels.queries.readings import judged
 from panels.rules.layout import System
+from panels.rules.rooms import Room
 
 MADE_BY_DEVICE = "Made by the device; repeats are safe."
 
@@ -42,6 +44,15 @@ class PanelFields(serializers.Serializer[Any]):
     fed_from = serializers.UUIDField(required=False, allow_null=True, source="fed_from_id")
     fed_through = serializers.UUIDField(required=False, allow_null=True, source="fed_through_id")
     directory_at = serializers.CharField(max_length=120, required=False, allow_blank=True)
+    supply_marked = serializers.BooleanField(required=False, allow_null=True)
+    fault_marked_ka = serializers.FloatField(required=False, allow_null=True)
+    fault_marked_on = serializers.DateField(required=False, allow_null=True)
+    transformer_kva = serializers.FloatField(required=False, allow_null=True)
+    transformer_z_percent = serializers.FloatField(required=False, allow_null=True)
+    transformer_xr = serializers.FloatField(required=False, allow_null=True)
+    secondary_protected_a = serializers.IntegerField(
+        min_value=1, max_value=6000, required=False, allow_null=True
+    )
     notes = serializers.CharField(max_length=4000, required=False, allow_blank=True)
 
 
@@ -81,6 +92,23 @@ class CircuitFields(serializers.Serializer[Any]):
     wire_size = serializers.CharField(max_length=6, required=False, allow_blank=True)
     wire_material = serializers.ChoiceField(Circuit.Material.choices, required=False)
     length_ft = serializers.FloatField(min_value=0, required=False, allow_null=True)
+    wire_sets = serializers.IntegerField(min_value=1, max_value=12, required=False)
+    insulation_c = serializers.ChoiceField(Celsius.choices, required=False, allow_null=True)
+    terminal_c = serializers.ChoiceField(Celsius.choices, required=False, allow_null=True)
+    raceway = serializers.ChoiceField(Raceway.choices, required=False)
+    bundled = serializers.IntegerField(min_value=1, max_value=100, required=False, allow_null=True)
+    ambient_c = serializers.FloatField(min_value=-40, max_value=85, required=False, allow_null=True)
+    neutral_size = serializers.CharField(max_length=6, required=False, allow_blank=True)
+    ground_size = serializers.CharField(max_length=6, required=False, allow_blank=True)
+    interrupting_ka = serializers.FloatField(required=False, allow_null=True)
+    full_rated = serializers.BooleanField(required=False)
+    tied = serializers.BooleanField(required=False)
+    locked = serializers.BooleanField(required=False)
+    tap_rule = serializers.ChoiceField(Tap.choices, required=False)
+    serves = serializers.ChoiceField(Serves.choices, required=False)
+    areas = serializers.ListField(
+        child=serializers.ChoiceField([room.value for room in Room]), required=False
+    )
     multiwire = serializers.CharField(max_length=8, required=False, allow_blank=True)
     backed_up = serializers.BooleanField(required=False)
     shed_order = serializers.IntegerField(
@@ -133,6 +161,19 @@ class SourceFields(serializers.Serializer[Any]):
     rated_kva = serializers.FloatField(required=False, allow_null=True)
     surge_kva = serializers.FloatField(required=False, allow_null=True)
     usable_kwh = serializers.FloatField(required=False, allow_null=True)
+    peak_kw = serializers.FloatField(required=False, allow_null=True)
+    hourly = serializers.ListField(
+        child=serializers.FloatField(min_value=0, max_value=1), min_length=24, max_length=24,
+        required=False, allow_null=True,
+    )  # fmt: skip
+    position = serializers.ChoiceField(Position.choices, required=False)
+    labelled = serializers.BooleanField(required=False, allow_null=True)
+    transfer = serializers.ChoiceField(Transfer.choices, required=False)
+    altitude_ft = serializers.FloatField(required=False, allow_null=True)
+    fuel_unit = serializers.CharField(max_length=12, required=False, allow_blank=True)
+    fuel_full_per_h = serializers.FloatField(required=False, allow_null=True)
+    fuel_half_per_h = serializers.FloatField(required=False, allow_null=True)
+    fuel_on_hand = serializers.FloatField(required=False, allow_null=True)
     fuel = serializers.CharField(max_length=20, required=False, allow_blank=True)
     notes = serializers.CharField(max_length=4000, required=False, allow_blank=True)
 

@@ -10,26 +10,30 @@ from django.utils.translation import gettext_lazy
 
 from contractor.errors import Refused
 from contractor.forms.revised import RevisedForm
-from contractor.forms_rendering import Segmented
+from contractor.forms_rendering import Segmented, Ticks
 from panels.models import Circuit, Panel
 from panels.queries import records
 from panels.rules.places import Place, read_place
+from panels.rules.rooms import Room
 
-DETAILS = (
-    "protection",
-    "wire_size",
-    "wire_material",
-    "length_ft",
-    "multiwire",
-    "backed_up",
-    "shed_order",
-    "notes",
-)
+WIRING = (
+    "wire_size", "wire_material", "length_ft", "wire_sets", "raceway", "insulation_c",
+    "terminal_c", "bundled", "ambient_c", "neutral_size", "ground_size", "tap_rule",
+)  # fmt: skip
+BREAKER = ("protection", "interrupting_ka", "full_rated", "multiwire", "tied", "locked")
+USE = ("serves", "areas", "backed_up", "shed_order")
+DETAILS = (*BREAKER, *WIRING, *USE, "notes")
 COLUMNS = ("kind", "rating_a", "name", *DETAILS)
 HELP = {
     "name": gettext_lazy("What and where, so that no two are alike: Bedroom receptacles, north."),
     "multiwire": gettext_lazy("The same letter on circuits that share a neutral."),
     "wire_size": gettext_lazy("12, 6, 2/0, 250 ..."),
+    "terminal_c": gettext_lazy("The lower marking of the two ends. Empty: as the code assumes."),
+    "bundled": gettext_lazy("In one raceway or cable run. Empty: three or fewer."),
+    "ambient_c": gettext_lazy("Empty: 30 °C."),
+    "full_rated": gettext_lazy("Only where the breaker and its enclosure say so."),
+    "tied": gettext_lazy("Single poles of a multiwire group that switch off together."),
+    "locked": gettext_lazy("Never proposed for another space when the legs are balanced."),
 }
 
 
@@ -50,21 +54,37 @@ class CircuitForm(RevisedForm):
         required=False,
         empty_label=gettext_lazy("None on record"),
     )
+    areas = forms.MultipleChoiceField(
+        label=gettext_lazy("Rooms it serves"),
+        choices=[(room.value, room.label) for room in Room],
+        widget=Ticks,
+        required=False,
+        help_text=gettext_lazy("What arc-fault and ground-fault protection depends on."),
+    )
     field_order = ("place", "swap", "rating_a", "kind", "name", "feeds")
 
     class Meta:
         model = Circuit
         fields = COLUMNS
         help_texts = HELP
-        widgets: ClassVar = {"kind": Segmented, "wire_material": Segmented}
+        widgets: ClassVar = {
+            "kind": Segmented,
+            "wire_material": Segmented,
+            "serves": Segmented,
+            "areas": Ticks,
+        }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.fields["wire_sets"].required = False
         self.frame = self.instance.panel.frame
         self.initial["place"] = self.instance.seat_in(self.frame).text
         self.initial["feeds"] = records.fed_by(self.instance)
         feeds = cast("forms.ModelChoiceField[Panel]", self.fields["feeds"])
         feeds.queryset = records.could_feed(self.instance)
+
+    def clean_wire_sets(self) -> int:
+        return self.cleaned_data["wire_sets"] or 1
 
     def clean_place(self) -> Place:
         try:

@@ -19,12 +19,12 @@ from panels.rules.methods import METHODS
 
 FACTS = (
     "floor_area_ft2", "small_appliance_circuits", "laundry_circuits", "system", "service_a",
-    "is_feeder", "managed_a",
+    "is_feeder", "managed_a", "bathrooms", "has_garage",
 )  # fmt: skip
 QUICK = ("kind", "name", "nameplate", "unit", "volts", "count")
 SAID = (
     "kind", "name", "circuit", "nameplate", "unit", "volts", "power_factor", "count", "leg",
-    "motor", "horsepower", "controlled_separately", "locked_out", "continuous", "managed", "new",
+    "motor", "horsepower", "starting_a", "controlled_separately", "locked_out", "continuous", "managed", "new",
 )  # fmt: skip
 
 

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from contractor.forms.revised import RevisedForm
-from contractor.forms_rendering import Choices, Segmented
+from contractor.forms_rendering import Choices, DayInput, Segmented
 from contractor.models import Site
 from panels.models import Circuit, Panel
 from panels.queries import records
@@ -19,8 +19,12 @@ SERVICE = "service"
 IDENTITY = ("name", "location")
 RATINGS = ("rating_a", "main_a", "bus_a", "interrupting_ka")
 BACKPLATE = ("spaces", "numbering", "tandem_spaces", "feed_through_lugs")
+SUPPLY = (
+    "supply_marked", "fault_marked_ka", "fault_marked_on", "transformer_kva",
+    "transformer_z_percent", "transformer_xr", "secondary_protected_a",
+)  # fmt: skip
 REST = ("mounting", "outdoors", "directory_at", "notes")
-NAMEPLATE = (*IDENTITY, "system", *RATINGS, *BACKPLATE, *REST)
+NAMEPLATE = (*IDENTITY, "system", *RATINGS, *BACKPLATE, *SUPPLY, *REST)
 HELP = {
     "name": gettext_lazy("What the door says, e.g. Main panel, Garage panel."),
     "location": gettext_lazy("So that someone who was never here finds it in the dark."),
@@ -50,6 +54,7 @@ class PanelForm(RevisedForm):
         widgets: ClassVar = {
             "mounting": Segmented,
             "numbering": Choices,
+            "fault_marked_on": DayInput,
             "notes": forms.Textarea({"rows": 2}),
         }
 

@@ -11,7 +11,6 @@ from django.forms.models import fields_for_model
 from django.utils.translation import gettext_lazy as _
 
 from contractor.forms_rendering import Segmented
-from panels.forms.circuit import DETAILS
 from panels.models import Circuit, Panel
 from panels.queries import records
 from panels.rules.filling import Fit, Size
@@ -26,6 +25,10 @@ KEY_LABELS = {
     Size.TANDEM: _("tandem"),
     Size.QUAD: _("quad 2-pole"),
 }
+DETAILS = (
+    "protection", "wire_size", "wire_material", "length_ft", "multiwire", "backed_up",
+    "shed_order", "notes",
+)  # fmt: skip
 FIRST = {"size": Size.ONE.value, "rating": "20", "kind": Circuit.Kind.BRANCH.value}
 
 

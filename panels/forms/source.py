@@ -24,7 +24,17 @@ COLUMNS = (
     "rated_kva",
     "surge_kva",
     "usable_kwh",
+    "peak_kw",
+    "hourly",
+    "position",
+    "labelled",
+    "transfer",
+    "altitude_ft",
     "fuel",
+    "fuel_unit",
+    "fuel_full_per_h",
+    "fuel_half_per_h",
+    "fuel_on_hand",
     "notes",
 )
 HELP = {

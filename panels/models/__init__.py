@@ -1,5 +1,6 @@
 """The panels' rows."""
 
+from panels.models.entrance import ServiceEntrance
 from panels.models.load import Adoption, Calculation, Home, Load
 from panels.models.panels import Circuit, Panel, Source
 from panels.models.proof import DirectoryRevision, Reading
@@ -13,5 +14,6 @@ __all__ = [
     "Load",
     "Panel",
     "Reading",
+    "ServiceEntrance",
     "Source",
 ]

@@ -16,8 +16,8 @@ from panels.editions import EDITIONS
 from panels.models.panels import Circuit
 from panels.rules.dwelling import Kind
 from panels.rules.layout import System
-from panels.rules.methods import METHODS
 from panels.rules.quantities import show
+from panels.rules.questions import QUESTIONS
 from panels.rules.supply import SUPPLIES
 
 ABOVE_ZERO = [MinValueValidator(0.001)]
@@ -60,6 +60,10 @@ class Home(FieldRecord):
         default=False,
         help_text=_("An apartment or one side of a two-family house."),
     )
+    bathrooms = models.PositiveSmallIntegerField(
+        _("bathrooms"), null=True, blank=True, validators=[MaxValueValidator(40)]
+    )
+    has_garage = models.BooleanField(_("a garage with power"), null=True, blank=True)
     managed_a = models.FloatField(
         _("set point of the energy management, A"),
         null=True,
@@ -123,6 +127,10 @@ class Load(FieldRecord):
     )
     motor = models.BooleanField(_("driven by a motor"), default=False)
     horsepower = models.FloatField(_("horsepower"), null=True, blank=True, validators=ABOVE_ZERO)
+    starting_a = models.FloatField(
+        _("starting current, A"), null=True, blank=True, validators=ABOVE_ZERO,
+        help_text=_("Locked-rotor current of a motor or compressor, as marked."),
+    )  # fmt: skip
     controlled_separately = models.BooleanField(_("each with its own control"), default=False)
     locked_out = models.BooleanField(
         _("compressor stays off while the supplementary heat runs"), default=False
@@ -213,7 +221,10 @@ class Adoption(models.Model):
 
 
 class Calculation(models.Model):
-    """A load calculation as it was made: what went in, what came out, by which rules.
+    """A question as it was answered: what went in, what came out, by which rules.
+
+    `method` is its key in `panels.rules.questions`; `summary` is the answer in a few words, and
+    `total_va` and `amps` are those of a load.
 
     Never altered; another calculation supersedes it. `edition_by` says where the edition comes
     from: the adoption on record, or who stated it. `software` names the rules' own text.
@@ -229,8 +240,9 @@ class Calculation(models.Model):
     purpose = models.CharField(max_length=200, blank=True)
     inputs = models.JSONField()
     result = models.JSONField()
-    total_va = models.FloatField()
-    amps = models.FloatField()
+    summary = models.CharField(max_length=200, blank=True, default="")
+    total_va = models.FloatField(null=True)
+    amps = models.FloatField(null=True)
     made_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
     made_at = models.DateTimeField()
     software = models.CharField(max_length=60)
@@ -241,14 +253,25 @@ class Calculation(models.Model):
         indexes: ClassVar = [models.Index(fields=["site", "-made_at"], name="calculation_of_site")]
 
     def __str__(self) -> str:
-        return f"{self.site}: {self.total_va:,.0f} VA"
+        return f"{self.site}: {self.title}"
+
+    @property
+    def title(self) -> str:
+        """The question by the name it has today."""
+        known = QUESTIONS.get(self.method)
+        return known.title if known else self.method
+
+    @property
+    def short(self) -> str:
+        """The answer in a few words; loads kept before summaries were have their two figures."""
+        return self.summary or f"{self.total_va:,.0f} VA, {self.amps:.1f} A"
+
+    @property
+    def is_load(self) -> bool:
+        return self.total_va is not None
 
     @property
     def by_what(self) -> str:
         """Method and edition, by the names they have today."""
-        method, edition = METHODS.get(self.method), EDITIONS.get(self.edition)
-        names = (
-            method.title if method else self.method,
-            edition.title if edition else self.edition,
-        )
-        return ", ".join(names)
+        edition = EDITIONS.get(self.edition)
+        return f"{self.title}, {edition.title if edition else self.edition}"

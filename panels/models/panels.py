@@ -6,7 +6,7 @@ import uuid
 from typing import ClassVar
 
 from django.contrib.postgres.constraints import ExclusionConstraint
-from django.contrib.postgres.fields import RangeOperators
+from django.contrib.postgres.fields import ArrayField, RangeOperators
 from django.contrib.postgres.indexes import GinIndex
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
@@ -14,9 +14,11 @@ from django.utils.translation import gettext_lazy as _
 
 from contractor.history import kept
 from contractor.models import FieldRecord, Site
+from panels.models.choices import Celsius, Material, Position, Raceway, Serves, Tap, Transfer
 from panels.models.slots import SlotsField
 from panels.rules.layout import Frame, Half, Numbering, Seat, System, seat
 from panels.rules.places import read_spaces
+from panels.rules.rooms import Room
 
 AMPERES = [MinValueValidator(1), MaxValueValidator(6000)]
 wire_size_shape = RegexValidator(r"^(\d/0|\d{1,4})$", _("Write a size such as 12, 2/0 or 250."))
@@ -90,6 +92,27 @@ class Panel(FieldRecord):
         verbose_name=_("fed from the feed-through lugs of"),
     )
     directory_at = models.CharField(_("where the directory is"), max_length=120, blank=True)
+    supply_marked = models.BooleanField(
+        _("marked with what feeds it, permanently"), null=True, blank=True
+    )
+    fault_marked_ka = models.FloatField(
+        _("marked available fault current, kA"), null=True, blank=True, validators=POSITIVE
+    )
+    fault_marked_on = models.DateField(_("date on that marking"), null=True, blank=True)
+    transformer_kva = models.FloatField(
+        _("fed through a transformer, kVA"), null=True, blank=True, validators=POSITIVE
+    )
+    transformer_z_percent = models.FloatField(
+        _("impedance of that transformer, %"), null=True, blank=True,
+        validators=[*POSITIVE, MaxValueValidator(30)],
+    )  # fmt: skip
+    transformer_xr = models.FloatField(
+        _("X/R of that transformer"), null=True, blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(100)],
+    )  # fmt: skip
+    secondary_protected_a = models.PositiveSmallIntegerField(
+        _("protection on its secondary side, A"), null=True, blank=True, validators=AMPERES
+    )
     notes = models.TextField(_("notes"), blank=True)
     retired_at = models.DateTimeField(null=True, blank=True)
 
@@ -148,10 +171,7 @@ class Circuit(FieldRecord):
         DUAL = "dual", _("both (AFCI and GFCI)")
         UNKNOWN = "", _("not recorded")
 
-    class Material(models.TextChoices):
-        COPPER = "cu", _("copper")
-        ALUMINIUM = "al", _("aluminium")
-        UNKNOWN = "", _("not recorded")
+    Material = Material
 
     panel = models.ForeignKey(Panel, models.CASCADE, related_name="circuits")
     kind = models.CharField(_("kind"), max_length=8, choices=Kind.choices, default=Kind.BRANCH)
@@ -178,6 +198,50 @@ class Circuit(FieldRecord):
     length_ft = models.FloatField(
         _("length, ft"), null=True, blank=True, validators=[MinValueValidator(0)]
     )
+    wire_sets = models.PositiveSmallIntegerField(
+        _("sets in parallel"), default=1, validators=[MinValueValidator(1), MaxValueValidator(12)]
+    )
+    insulation_c = models.PositiveSmallIntegerField(
+        _("insulation"), null=True, blank=True, choices=Celsius.choices
+    )
+    terminal_c = models.PositiveSmallIntegerField(
+        _("lowest terminal marking"), null=True, blank=True, choices=Celsius.choices
+    )
+    raceway = models.CharField(
+        _("raceway"), max_length=5, choices=Raceway.choices, blank=True, default=""
+    )
+    bundled = models.PositiveSmallIntegerField(
+        _("current-carrying conductors together"), null=True, blank=True,
+        validators=[MinValueValidator(1), MaxValueValidator(100)],
+    )  # fmt: skip
+    ambient_c = models.FloatField(
+        _("surroundings, °C"), null=True, blank=True,
+        validators=[MinValueValidator(-40), MaxValueValidator(85)],
+    )  # fmt: skip
+    neutral_size = models.CharField(
+        _("neutral"), max_length=6, blank=True, validators=[wire_size_shape]
+    )
+    ground_size = models.CharField(
+        _("equipment grounding conductor"), max_length=6, blank=True, validators=[wire_size_shape]
+    )
+    interrupting_ka = models.FloatField(
+        _("interrupting rating, kA"), null=True, blank=True, validators=POSITIVE
+    )
+    full_rated = models.BooleanField(
+        _("marked for 100 % of its rating continuously"), default=False
+    )
+    tied = models.BooleanField(_("handle tied to its neighbour’s"), default=False)
+    locked = models.BooleanField(_("stays in its place"), default=False)
+    tap_rule = models.CharField(
+        _("tapped under"), max_length=8, choices=Tap.choices, blank=True, default=""
+    )
+    serves = models.CharField(
+        _("outlets"), max_length=12, choices=Serves.choices, blank=True, default=""
+    )
+    areas = ArrayField(
+        models.CharField(max_length=20, choices=[(room.value, room.label) for room in Room]),
+        verbose_name=_("rooms it serves"), default=list, blank=True,
+    )  # fmt: skip
     multiwire = models.CharField(_("multiwire group"), max_length=8, blank=True)
     backed_up = models.BooleanField(_("backed up"), default=False)
     shed_order = models.PositiveSmallIntegerField(
@@ -253,7 +317,37 @@ class Source(FieldRecord):
     usable_kwh = models.FloatField(
         _("usable energy, kWh"), null=True, blank=True, validators=POSITIVE
     )
+    position = models.CharField(
+        _("on the bus"), max_length=10, choices=Position.choices, blank=True, default=""
+    )
+    labelled = models.BooleanField(_("its label is on the panel"), null=True, blank=True)
+    transfer = models.CharField(
+        _("transfer"), max_length=10, choices=Transfer.choices, blank=True, default=""
+    )
+    altitude_ft = models.FloatField(
+        _("altitude, ft"), null=True, blank=True,
+        validators=[MinValueValidator(-500), MaxValueValidator(15_000)],
+    )  # fmt: skip
     fuel = models.CharField(_("fuel"), max_length=20, blank=True)
+    fuel_unit = models.CharField(
+        _("fuel is measured in"), max_length=12, blank=True, help_text=_("gal, ft³, therm ...")
+    )
+    fuel_full_per_h = models.FloatField(
+        _("fuel in an hour at full load"), null=True, blank=True, validators=POSITIVE
+    )
+    fuel_half_per_h = models.FloatField(
+        _("fuel in an hour at half load"), null=True, blank=True, validators=POSITIVE
+    )
+    fuel_on_hand = models.FloatField(
+        _("fuel on hand"), null=True, blank=True, validators=POSITIVE,
+        help_text=_("Empty for a pipe from the street."),
+    )  # fmt: skip
+    peak_kw = models.FloatField(_("array, kW"), null=True, blank=True, validators=POSITIVE)
+    hourly = ArrayField(
+        models.FloatField(validators=[MinValueValidator(0), MaxValueValidator(1)]),
+        verbose_name=_("output by hour, as a part of the array"), size=24, null=True, blank=True,
+        help_text=_("24 numbers from 0 to 1, midnight first. Empty: a plain clear day."),
+    )  # fmt: skip
     notes = models.TextField(_("notes"), blank=True)
 
     class Meta(FieldRecord.Meta):

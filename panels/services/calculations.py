@@ -19,9 +19,10 @@ from contractor.models import Person, Site
 from contractor.units import Q
 from panels import editions, rules
 from panels.models import Calculation, Home, Load
-from panels.rules import description
+from panels.rules import description, questions
 from panels.rules.methods import METHODS
 from panels.rules.quantities import AMPERE, VA
+from panels.rules.questions import LOADS
 from panels.rules.report import Premises
 from panels.rules.working import Line, Result, from_plain, to_plain
 from panels.services.adoptions import Basis, basis_for
@@ -69,21 +70,33 @@ def _worked(key: str, premises: Premises, basis: Basis) -> Worked:
     return Worked(method=key, title=method.title, result=result, objection=objection)
 
 
-@transaction.atomic
 def calculate(
     *, site: Site, method: str, by: Person, now: dt.datetime, edition: str | None = None,
     stated_by: str = "", on: dt.date | None = None, purpose: str = "",
     id: uuid.UUID | None = None,
 ) -> Calculation:  # fmt: skip
-    """Calculate and keep. `on` is the day whose edition counts, today at the site unless said.
+    """Calculate the load of the home on record, and keep it. Raises as `keep` does."""
+    return keep(
+        site=site, method=method, inputs=inputs_of(site), by=by, now=now, edition=edition,
+        stated_by=stated_by, on=on, purpose=purpose, id=id,
+    )  # fmt: skip
 
-    Raises BadDescription where the home cannot be calculated or the method does not fit, and
-    UnknownEdition where no adoption is on record and none was stated.
+
+@transaction.atomic
+def keep(
+    *, site: Site, method: str, inputs: Mapping[str, Any], by: Person, now: dt.datetime,
+    edition: str | None = None, stated_by: str = "", on: dt.date | None = None,
+    purpose: str = "", id: uuid.UUID | None = None,
+) -> Calculation:  # fmt: skip
+    """Answer a question about a site from its plain `inputs`, and keep the answer.
+
+    `on` is the day whose edition counts, today at the site unless said. Raises BadDescription
+    where the inputs cannot be worked with, and UnknownEdition where no adoption is on record and
+    none was stated.
     """
     on = on or now.astimezone(site.zone).date()
     basis = basis_for(site=site, on=on, edition=edition, stated_by=stated_by)
-    inputs = inputs_of(site)
-    result = rules.calculate(method, description.from_plain(inputs), basis.edition)
+    result = questions.answer(method, inputs, basis.edition)
     return Calculation.objects.create(
         id=id or uuid.uuid4(),
         site=site,
@@ -93,20 +106,37 @@ def calculate(
         edition_by=basis.stated,
         on=on,
         purpose=" ".join(purpose.split())[:200],
-        inputs=inputs,
+        inputs=dict(inputs),
         result=to_plain(result),
-        total_va=round(float(Q(result.value("load")).m_as(VA)), 3),
-        amps=round(float(Q(result.value("current")).m_as(AMPERE)), 3),
+        **in_short(result),
         made_by=by,
         made_at=now,
         software=software(),
     )
 
 
+def in_short(result: Result) -> dict[str, Any]:
+    """What lists show of a result: its headlines in words, and a load's VA and amperes."""
+    told = ", ".join(f"{line.label.lower()} {line.shown}" for line in headlines(result))
+    short: dict[str, Any] = {"summary": _cut(told)}
+    if result.method in LOADS:
+        short["total_va"] = round(float(Q(result.value("load")).m_as(VA)), 3)
+        short["amps"] = round(float(Q(result.value("current")).m_as(AMPERE)), 3)
+        load, current = result.line("load").shown, result.line("current").shown
+        short["summary"] = f"{load}, {current}"
+    return short
+
+
+def _cut(told: str, most: int = 200) -> str:
+    return told if len(told) <= most else f"{told[: most - 1]}…"
+
+
 def headlines(result: Result) -> list[Line]:
-    """The lines asked for first: load, current, rating, what is left, neutral."""
+    """The lines asked for first: of a load its total, current and rating; else the totals."""
     known = {line.key: line for line in result.lines}
-    return [known[key] for key in HEADLINES if key in known]
+    if result.method in LOADS:
+        return [known[key] for key in HEADLINES if key in known]
+    return [line for line in known.values() if line.total]
 
 
 def result_of(calculation: Calculation) -> Result:

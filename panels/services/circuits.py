@@ -23,6 +23,21 @@ class Details(TypedDict, total=False):
     wire_size: str
     wire_material: str
     length_ft: float | None
+    wire_sets: int
+    insulation_c: int | None
+    terminal_c: int | None
+    raceway: str
+    bundled: int | None
+    ambient_c: float | None
+    neutral_size: str
+    ground_size: str
+    interrupting_ka: float | None
+    full_rated: bool
+    tied: bool
+    locked: bool
+    tap_rule: str
+    serves: str
+    areas: list[str]
     multiwire: str
     backed_up: bool
     shed_order: int | None

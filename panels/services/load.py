@@ -33,6 +33,8 @@ class Facts(TypedDict, total=False):
     service_a: int | None
     is_feeder: bool
     managed_a: float | None
+    bathrooms: int | None
+    has_garage: bool | None
 
 
 class Nameplate(TypedDict, total=False):
@@ -49,6 +51,7 @@ class Nameplate(TypedDict, total=False):
     leg: str
     motor: bool
     horsepower: float | None
+    starting_a: float | None
     controlled_separately: bool
     locked_out: bool
     continuous: bool

@@ -35,6 +35,13 @@ class Nameplate(TypedDict, total=False):
     tandem_spaces: str
     feed_through_lugs: bool
     directory_at: str
+    supply_marked: bool | None
+    fault_marked_ka: float | None
+    fault_marked_on: dt.date | None
+    transformer_kva: float | None
+    transformer_z_percent: float | None
+    transformer_xr: float | None
+    secondary_protected_a: int | None
     notes: str
 
 

@@ -28,7 +28,17 @@ class Ratings(TypedDict, total=False):
     rated_kva: float | None
     surge_kva: float | None
     usable_kwh: float | None
+    peak_kw: float | None
+    hourly: list[float] | None
+    position: str
+    labelled: bool | None
+    transfer: str
+    altitude_ft: float | None
     fuel: str
+    fuel_unit: str
+    fuel_full_per_h: float | None
+    fuel_half_per_h: float | None
+    fuel_on_hand: float | None
     notes: str
 
 
