@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 import tomllib
 from collections.abc import Mapping
@@ -9,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from contractor.units import Quantity
 from panels.editions import edition
 from panels.rules.adoption import amended, amendment_from
 from panels.rules.edition import Edition
@@ -60,6 +62,9 @@ class Comparison:
 
     @property
     def difference(self) -> float:
+        """In the unit printed; of words, none where they are the same words."""
+        if isinstance(self.ours, str) or isinstance(self.answer.value, str):
+            return 0.0 if _words(self.ours) == _words(self.answer.value) else math.nan
         return _magnitude(self.ours) - _magnitude(self.answer.value)
 
     @property
@@ -132,10 +137,15 @@ def _answer(row: Fields) -> Answer:
 
 
 def _printed(given: Any, *, field: str) -> Value:
-    """The printed answer: a count, or a quantity that may be below zero."""
-    if isinstance(given, int) and not isinstance(given, bool):
+    """The printed answer: a number, a quantity that may be below zero, or words (``"2/0 AWG"``)."""
+    if isinstance(given, int | float) and not isinstance(given, bool):
         return given
-    return read_quantity_any(given, field=field, example="18600 VA", signed=True)
+    try:
+        return read_quantity_any(given, field=field, example="18600 VA", signed=True)
+    except BadDescription:
+        if isinstance(given, str):
+            return given
+        raise
 
 
 def _last_digit(given: Any) -> float:
@@ -158,7 +168,11 @@ def _compare(answer: Answer, result: Result) -> Comparison:
         ours = result.value(answer.line)
     except KeyError as fault:
         raise BadDescription("answers.line", f"{fault.args[0]}.") from None
-    if isinstance(ours, int | float) or isinstance(answer.value, int | float):
+    if isinstance(ours, str):
+        return Comparison(answer=answer, ours=ours)
+    if isinstance(answer.value, str):
+        alike = False
+    elif isinstance(ours, int | float) or isinstance(answer.value, int | float):
         alike = isinstance(ours, int | float) and isinstance(answer.value, int | float)
     else:
         alike = ours.is_compatible_with(answer.value)
@@ -168,5 +182,10 @@ def _compare(answer: Answer, result: Result) -> Comparison:
     return Comparison(answer=answer, ours=ours)
 
 
-def _magnitude(value: Value) -> float:
+def _magnitude(value: Quantity | float) -> float:
     return float(value if isinstance(value, int | float) else value.magnitude)
+
+
+def _words(value: Value) -> str:
+    """As printed, however it is spaced or capitalised."""
+    return "".join(show(value).split()).casefold()

@@ -12,7 +12,7 @@ from pint import Unit
 from contractor.units import Q, Quantity, ureg
 from panels.rules.errors import BadDescription
 
-Value: TypeAlias = "Quantity | int | float"
+Value: TypeAlias = "Quantity | int | float | str"  # words: a conductor size, a verdict
 
 VA, AMPERE, VOLT, SQUARE_FOOT = ureg.VA, ureg.A, ureg.V, ureg.ft**2
 WATT, HORSEPOWER = ureg.W, ureg.hp
@@ -21,11 +21,12 @@ SPELLINGS = {
     "va": "VA", "kva": "kVA", "w": "W", "kw": "kW", "hp": "hp", "a": "A", "amp": "A",
     "amps": "A", "v": "V", "kv": "kV", "ft2": "ft**2", "ft^2": "ft**2", "ft²": "ft**2",
     "sq ft": "ft**2", "sqft": "ft**2", "m2": "m**2", "m^2": "m**2", "m²": "m**2",
-    "ft": "ft", "m": "m", "kwh": "kWh", "wh": "Wh", "va/ft2": "VA/ft**2", "va/ft²": "VA/ft**2",
-    "w/ft2": "W/ft**2", "va/m2": "VA/m**2", "va/m²": "VA/m**2",
+    "ft": "ft", "m": "m", "kwh": "kWh", "wh": "Wh", "h": "h", "ka": "kA", "va/ft2": "VA/ft**2", "va/ft²": "VA/ft**2",
+    "w/ft2": "W/ft**2", "va/m2": "VA/m**2", "va/m²": "VA/m**2", "ohm": "ohm", "ω": "ohm",
+    "in": "in", "kcmil": "kcmil", "ohm/kft": "ohm/kft", "ω/kft": "ohm/kft", "c": "degC", "°c": "degC", "f": "degF", "°f": "degF",
 }  # fmt: skip
 LONGEST = 40
-TEXT = re.compile(r"\s*([-−]?[0-9][0-9,]*\.?[0-9]*|\.[0-9]+)\s*([A-Za-z][A-Za-z0-9 /^²]*?)\s*")
+TEXT = re.compile(r"\s*([-−]?[0-9][0-9,]*\.?[0-9]*|\.[0-9]+)\s*([A-Za-zΩ°][A-Za-z0-9 /^²]*?)\s*")
 
 
 def va(number: float) -> Quantity:
@@ -83,13 +84,19 @@ KINDS = {
     "A": "a current (A)",
     "V": "a voltage (V)",
     "ft**2": "an area (ft² or m²)",
+    "ft": "a length (ft or m)",
+    "degC": "a temperature (C or F)",
+    "ohm/kft": "a resistance per length (ohm/kft)",
     "VA/ft**2": "a load per area (VA/ft²)",
 }
 
 
-def apparent_power(*, current: Quantity, volts: Quantity) -> Quantity:
-    """Amperes times volts in VA, for single-phase equipment (220.5(A) gives nominal volts)."""
-    return va(current.m_as(AMPERE) * volts.m_as(VOLT))
+def apparent_power(*, current: Quantity, volts: Quantity, phases: int = 1) -> Quantity:
+    """Amperes times volts in VA, times the root of three on three phases (220.5(A): nominal volts).
+
+    `volts` are between two legs for three phases.
+    """
+    return va(current.m_as(AMPERE) * volts.m_as(VOLT) * (math.sqrt(3) if phases == 3 else 1.0))
 
 
 def from_watts(*, real: Quantity, power_factor: float) -> Quantity:
@@ -101,6 +108,8 @@ def from_watts(*, real: Quantity, power_factor: float) -> Quantity:
 
 def show(value: Value) -> str:
     """The value for people: thousands apart, two decimals at most, the unit after it."""
+    if isinstance(value, str):
+        return value
     if isinstance(value, int | float):
         return _number(value)
     symbol, decimals = _printed(value.units)
@@ -110,7 +119,8 @@ def show(value: Value) -> str:
 @cache
 def _printed(units: Unit) -> tuple[str, int]:
     """The unit as people read it, and how many decimals its numbers take."""
-    return f"{units:~P}", 1 if units == AMPERE else 2
+    small = units.is_compatible_with("ohm") or units.is_compatible_with("ohm/ft")
+    return f"{units:~P}", 1 if units == AMPERE else 4 if small else 2
 
 
 def percent(factor: float) -> str:

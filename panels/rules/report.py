@@ -47,9 +47,12 @@ def report(
 
 def assemble(
     method: str, title: str, edition: Edition, sections: Iterable[Section | None],
-    *, topics: Iterable[str] = (),
+    *, about: str = "load", topics: Iterable[str] = (),
 ) -> Result:  # fmt: skip
-    """The result of sections that have lines, every line's key unique, cautions beside it."""
+    """The result of sections that have lines, every line's key unique, cautions beside it.
+
+    `about` and `topics` name the cautions that what is calculated calls for.
+    """
     return Result(
         method=method,
         method_title=title,
@@ -57,7 +60,7 @@ def assemble(
         edition_title=edition.title,
         basis=edition.basis,
         sections=tuple(_unique([section for section in sections if section and section.lines])),
-        cautions=cautions("planning", "load", *topics, "isolation"),
+        cautions=cautions("planning", about, *topics, "isolation"),
         amendments=edition.amendments,
     )
 

@@ -135,7 +135,7 @@ def _line(saved: Mapping[str, Any]) -> Line:
 
 
 def _plain_value(value: Value) -> Any:
-    if isinstance(value, int | float):
+    if isinstance(value, int | float | str):
         return value
     return {"value": value.magnitude, "unit": f"{value.units:~C}"}
 

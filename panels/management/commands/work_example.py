@@ -64,9 +64,10 @@ class Command(BaseCommand):
 
     def answer(self, comparison: Comparison) -> None:
         answer = comparison.answer
+        decimals = 2 if not answer.within or answer.within >= 0.005 else 5
         self.stdout.write(
             f"  {answer.line}: ours {show(comparison.ours)}, printed {show(answer.value)},"
-            f" difference {comparison.difference:+.2f} (within {answer.within:g}):"
+            f" difference {comparison.difference:+.{decimals}f} (within {answer.within:g}):"
             f" {'as printed' if comparison.fits else 'OFF'}"
         )
         if answer.note:
