@@ -1,0 +1,1 @@
+"""What stays on in an outage, for how long, and is the standby source large enough?"""
