@@ -29,14 +29,15 @@ CALCULATIONS = Calculation.objects.select_related("site__authority", "made_by")
 def page(request: SignedIn, pk: UUID) -> HttpResponse:
     made = fetch(CALCULATIONS, request.user, pk=pk)
     result = result_of(made)
-    others = made.site.calculations.exclude(pk=made.pk).select_related("made_by")
+    alike = {"total_va__isnull": False} if made.is_load else {"method": made.method}
+    others = made.site.calculations.filter(**alike).exclude(pk=made.pk)
     context = {
         "made": made,
         "result": result,
         "headlines": headlines(result),
         "inputs": list(inputs(made.inputs)),
         "cells": _cells(made, result),
-        "others": others.defer("result", "inputs")[:10],
+        "others": others.select_related("made_by").defer("result", "inputs")[:10],
         "trail": trail(made.site, _("Calculation")),
     }
     return render(request, "panels/calculation.html", context)

@@ -17,7 +17,9 @@ from panels.directory.content import Issuer
 from panels.rules.dwelling import Kind
 from panels.rules.layout import System
 from panels.rules.quantities import show
+from panels.rules.questions import LOADS
 from panels.rules.working import Line, Result
+from panels.worksheet.given import given
 
 TEMPLATE = Path(__file__).resolve().parent / "worksheet.typ"
 TOTALS = ("load", "current", "rating")
@@ -49,8 +51,8 @@ def _data(sheet: Worksheet) -> dict[str, Any]:
     result = sheet.result
     return {
         "lang": (get_language() or "en").split("-")[0],
-        "title": _("Load calculation, %(site)s") % {"site": sheet.site},
-        "words": _words(),
+        "title": f"{_kind(result)}, {sheet.site}",
+        "words": {**_words(), "kind": _kind(result)},
         "method": result.method_title,
         "site": sheet.site,
         "totals": _totals(result),
@@ -73,9 +75,18 @@ def _data(sheet: Worksheet) -> dict[str, Any]:
     }
 
 
+def _kind(result: Result) -> str:
+    return _("Load calculation") if result.method in LOADS else _("Calculation")
+
+
 def _totals(result: Result) -> list[tuple[str, str]]:
+    """At most three figures for the head: of a load always the same, else the first totals."""
     known = {line.key: line for line in result.lines}
-    return [(known[key].label, known[key].shown) for key in TOTALS if key in known]
+    if result.method in LOADS:
+        found = [known[key] for key in TOTALS if key in known]
+    else:
+        found = [line for line in known.values() if line.total][:3]
+    return [(line.label, line.shown) for line in found]
 
 
 def _facts(sheet: Worksheet) -> list[tuple[str, str]]:
@@ -96,6 +107,12 @@ def _line(line: Line) -> dict[str, Any]:
 
 def inputs(plain: Mapping[str, Any]) -> Iterator[tuple[str, str, str, str]]:
     """What went in, one line each: what, nameplate or value, volts, and what is said of it."""
+    yield from (
+        _dwelling(plain) if "floor_area" in plain and "occupancy" not in plain else given(plain)
+    )
+
+
+def _dwelling(plain: Mapping[str, Any]) -> Iterator[tuple[str, str, str, str]]:
     service = plain.get("service", {})
     yield _("Floor area"), _amount(plain["floor_area"]), "", ""
     yield _("Small-appliance circuits"), str(plain["small_appliance_circuits"]), "", ""
@@ -156,7 +173,6 @@ def _joined(*said: str) -> str:
 def _words() -> dict[str, str]:
     """Every fixed word on the paper, in the reader's language."""
     return {
-        "kind": _("Load calculation"),
         "line": _("Load"),
         "how": _("How"),
         "value": _("Value"),

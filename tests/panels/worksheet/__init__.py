@@ -1,0 +1,1 @@
+"""The worksheet of a kept calculation."""
