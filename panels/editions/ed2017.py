@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from contractor.units import Q
+from panels.editions.checks import CHECKS_2017
 from panels.editions.marks import read_2017 as read
 from panels.editions.marks import remembered, summarised
 from panels.editions.read import cooking_table, dryer_table, percent_table
+from panels.editions.shop import SHOP_2017
+from panels.editions.standby import STANDBY_2017
 from panels.editions.wire import WIRE_2017
 from panels.rules.edition import (
     Appliances,
@@ -137,4 +140,7 @@ ED2017 = Edition(
         fraction_dropped=remembered(0.5, "220.5(B)"),
     ),
     wire=WIRE_2017,
+    shop=SHOP_2017,
+    checks=CHECKS_2017,
+    standby=STANDBY_2017,
 )

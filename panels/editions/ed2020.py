@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from contractor.units import Q
+from panels.editions.checks import CHECKS_2020
 from panels.editions.ed2017 import ED2017
 from panels.editions.marks import read, remembered
+from panels.editions.shop import SHOP_2020
+from panels.editions.standby import STANDBY_2020
 from panels.editions.wire import WIRE_2020
 
 FORUM = "a code forum, topic 2569503"
@@ -32,4 +35,7 @@ ED2020 = replace(
     ),
     existing=replace(ED2017.existing, demand=remembered(ED2017.existing.demand.value, "220.83")),
     wire=WIRE_2020,
+    shop=SHOP_2020,
+    checks=CHECKS_2020,
+    standby=STANDBY_2020,
 )

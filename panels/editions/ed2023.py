@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from contractor.units import Q
+from panels.editions.checks import CHECKS_2023
 from panels.editions.ed2020 import ED2020
 from panels.editions.marks import read, remembered, summarised
+from panels.editions.shop import SHOP_2023
+from panels.editions.standby import STANDBY_2023
 from panels.editions.wire import WIRE_2023
 
 COURSE = "a state-approved continuing-education course on the 2023 code"
@@ -50,4 +53,7 @@ ED2023 = replace(
         ),
     ),
     wire=WIRE_2023,
+    shop=SHOP_2023,
+    checks=CHECKS_2023,
+    standby=STANDBY_2023,
 )

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from contractor.units import Q
+from panels.editions.checks import CHECKS_2026
 from panels.editions.ed2023 import ED2023
 from panels.editions.marks import read, remembered, summarised
 from panels.editions.wire import WIRE_2026
@@ -60,4 +61,5 @@ ED2026 = replace(
         ),
     ),
     wire=WIRE_2026,
+    checks=CHECKS_2026,
 )

@@ -45,9 +45,21 @@ CAUTIONS: dict[str, tuple[str, ...]] = {
         "No laundry circuit is counted. A dwelling needs one unless the code's exception applies"
         " (210.11(C)(2)).",
     ),
+    "standby": (
+        "An estimate of energy, not a promise: weather, habits and an ageing battery change it.",
+        "Transfer equipment must prevent standby and utility from ever being connected together;"
+        " never feed a panel through a receptacle.",
+        "More than one source: before work open all of them. Storage and solar stay live by"
+        " themselves.",
+    ),
     "managed": (
         "A set point holds only while the energy management system is installed, listed and set as"
         " described here (750.30).",
+    ),
+    "shop": (
+        "The general rules are for premises that are no dwelling. Kitchens, elevators, welders,"
+        " hazardous or medical rooms have rules of their own that are not in this arithmetic.",
+        "Energy codes limit the installed lighting; they do not lower the load counted here.",
     ),
     "existing": (
         "The existing service equipment, its conductors and grounding must be in order and be"

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from panels.rules.demand import Demand, Share, item, shared
-from panels.rules.dwelling import CLIMATE, HEATING_KINDS, Dwelling, Kind, Load
+from panels.rules.dwelling import CLIMATE, HEATING_KINDS, Equipped, Kind, Load
 from panels.rules.edition import Edition
 from panels.rules.quantities import percent, show, va
 from panels.rules.working import line
@@ -14,7 +14,7 @@ from panels.rules.working import line
 LABEL = "Heating or cooling"
 
 
-def heating(dwelling: Dwelling) -> tuple[Load, ...]:
+def heating(dwelling: Equipped) -> tuple[Load, ...]:
     """What runs in winter; a compressor locked out by the supplement does not."""
     supplement = bool(dwelling.of(Kind.SUPPLEMENT))
     pumps = dwelling.of(Kind.HEAT_PUMP)
@@ -22,12 +22,12 @@ def heating(dwelling: Dwelling) -> tuple[Load, ...]:
     return (*dwelling.of(*HEATING_KINDS), *running)
 
 
-def cooling(dwelling: Dwelling) -> tuple[Load, ...]:
+def cooling(dwelling: Equipped) -> tuple[Load, ...]:
     """What runs in summer; a heat pump cools too."""
     return dwelling.of(Kind.COOLING, Kind.HEAT_PUMP)
 
 
-def climate_demand(dwelling: Dwelling, edition: Edition, *, beside: float = 0.0) -> Demand:
+def climate_demand(dwelling: Equipped, edition: Edition, *, beside: float = 0.0) -> Demand:
     """The larger of heating and cooling, which do not run together (220.51, 220.60).
 
     Each season counts with what it adds as the largest motor; `beside` is the largest motor

@@ -114,7 +114,8 @@ def item(load: Load, *sources: Sourced[Any], each: Quantity | None = None, note:
     many = f"{load.count} × " if load.count > 1 else ""
     how = f"{many}{show(one)}" if many else ""
     if load.current is not None:
-        how = f"{many}{show(load.current)} × {show(load.volts)}"
+        wires = " × √3" if load.phases == 3 else ""
+        how = f"{many}{show(load.current)} × {show(load.volts)}{wires}"
     key = "item_" + re.sub(r"[^a-z0-9]+", "_", load.name.lower()).strip("_")
     return line(key, load.name, times(one, load.count), *sources, how=how, note=note)
 

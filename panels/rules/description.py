@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from contractor.units import Q, Quantity
@@ -32,10 +32,10 @@ from panels.rules.quantities import (
 from panels.rules.report import Premises
 from panels.rules.supply import SUPPLIES
 
-SERVICE_NAMES = {system.value: system for system in System}
 RESISTIVE = COOKING | {
     Kind.DRYER, Kind.WATER_HEATER, Kind.HEATING, Kind.THERMAL_STORAGE, Kind.SUPPLEMENT,
 }  # fmt: skip
+DWELLING_KINDS = frozenset(Kind) - {Kind.KITCHEN}
 BETWEEN_LEGS = RESISTIVE | COMPRESSORS | {Kind.VEHICLE}
 
 
@@ -49,7 +49,7 @@ def from_plain(plain: Mapping[str, Any]) -> Premises:
 
 
 def _dwelling(fields: Fields) -> Dwelling:
-    dwelling = _described(fields, _service(fields, feeder=False))
+    dwelling = _described(fields, service_from(fields))
     fields.done()
     return dwelling
 
@@ -62,12 +62,12 @@ def _described(fields: Fields, service: Service) -> Dwelling:
         laundry_circuits=fields.count("laundry_circuits"),
         loads=tuple(load_from(row, service) for row in fields.tables("loads")),
         service=service,
-        managed_at=_managed_at(fields, service),
+        managed_at=managed_at(fields, service),
     )
 
 
 def _building(fields: Fields) -> Building:
-    service = _service(fields, feeder=True)
+    service = service_from(fields, feeder=True)
     building = fields.build(
         Building,
         units=tuple(_unit(row, service) for row in fields.tables("units")),
@@ -86,17 +86,23 @@ def _unit(row: Fields, service: Service) -> Unit:
     return unit
 
 
-def _service(fields: Fields, *, feeder: bool) -> Service:
+def service_from(
+    fields: Fields, *, feeder: bool = False, supplies: Iterable[System] = SUPPLIES
+) -> Service:
+    """What feeds the premises, by one of those `supplies`; 120/240 V where nothing is said."""
     if fields.get("service") is None:
         return Service(feeder=feeder)
     given = Fields(plain=fields.get("service"), path=fields.at("service"))
     name = given.text("system", System.SPLIT_240.value)
-    if name not in SERVICE_NAMES:
-        known = ", ".join(f'"{system.value}" ({system.label})' for system in SUPPLIES)
-        raise given.fault("system", f"{name!r} is not known. Choose one of {known}.")
+    if name not in {system.value for system in supplies}:
+        known = ", ".join(f'"{system.value}" ({system.label})' for system in supplies)
+        told = (
+            "does not feed dwellings" if name in {one.value for one in System} else "is not known"
+        )
+        raise given.fault("system", f"{name!r} {told}. Choose one of {known}.")
     service = given.build(
         Service,
-        system=SERVICE_NAMES[name],
+        system=System(name),
         rating=given.maybe("rating", unit="A", example="200 A"),
         feeder=given.yes("feeder") or feeder,
     )
@@ -104,23 +110,25 @@ def _service(fields: Fields, *, feeder: bool) -> Service:
     return service
 
 
-def _managed_at(fields: Fields, service: Service) -> Quantity | None:
+def managed_at(fields: Fields, service: Service, *, phases: int = 1) -> Quantity | None:
+    """The set point of the energy management in VA; amperes are those of that many phases."""
     given = fields.get("managed_at")
     if given is None:
         return None
     point = read_quantity_any(given, field=fields.at("managed_at"), example="40 A")
     if point.is_compatible_with(AMPERE):
-        return apparent_power(current=point, volts=service.supply.line)
+        return apparent_power(current=point, volts=service.supply.line, phases=phases)
     if point.is_compatible_with(VA):
         return point.to(VA)
     raise fields.fault("managed_at", f'{show(point)} is neither A nor VA. Write e.g. "40 A".')
 
 
-def load_from(row: Fields, service: Service) -> Load:
+def load_from(row: Fields, service: Service, *, kinds: frozenset[Kind] = DWELLING_KINDS) -> Load:
     """One load from its table. `row` keeps the place, so a fault names it."""
-    kind = _kind(row)
+    kind = _kind(row, kinds)
+    phases = _phases(row, service)
     volts = _volts(row, kind, service)
-    apparent, current = _nameplate(row, kind, volts)
+    apparent, current = _nameplate(row, kind, volts, phases)
     load = row.build(
         Load,
         kind=kind,
@@ -137,18 +145,32 @@ def load_from(row: Fields, service: Service) -> Load:
         continuous=row.yes("continuous"),
         managed=row.yes("managed"),
         new=row.yes("new"),
+        one_of=row.text("one_of"),
+        phases=phases,
     )
+    if load.high and service.system is not System.WYE_480:
+        told = f"{show(volts)} is neither a voltage to neutral nor between legs of"
+        raise row.fault("volts", f"{told} {service.system.label}.")
     row.done()
     return load
 
 
-def _kind(row: Fields) -> Kind:
-    given = row.need("kind", '"range"')
-    try:
-        return Kind(given)
-    except ValueError:
-        known = ", ".join(kind.value for kind in Kind)
-        raise row.fault("kind", f"{given!r} is not known. Choose one of {known}.") from None
+def _kind(row: Fields, kinds: frozenset[Kind]) -> Kind:
+    given = row.need("kind", '"water_heater"')
+    for kind in kinds:
+        if kind.value == given:
+            return kind
+    known = ", ".join(kind.value for kind in Kind if kind in kinds)
+    raise row.fault("kind", f"{given!r} is not known here. Choose one of {known}.")
+
+
+def _phases(row: Fields, service: Service) -> int:
+    phases = row.get("phases", 1)
+    if phases not in (1, 3) or isinstance(phases, bool):
+        raise row.fault("phases", f"{phases!r} must be 1 or 3.")
+    if phases == 3 and service.supply.phases != 3:
+        raise row.fault("phases", f"{service.system.label} has no three phases. Leave it out.")
+    return int(phases)
 
 
 def _volts(row: Fields, kind: Kind, service: Service) -> Quantity:
@@ -169,7 +191,9 @@ def _leg(row: Fields, service: Service) -> str:
     return leg
 
 
-def _nameplate(row: Fields, kind: Kind, volts: Quantity) -> tuple[Quantity | None, Quantity | None]:
+def _nameplate(
+    row: Fields, kind: Kind, volts: Quantity, phases: int
+) -> tuple[Quantity | None, Quantity | None]:
     """The nameplate in VA, and in amperes where it is given so.
 
     Watts are taken as VA only where a power factor says so; for resistance heating and household
@@ -183,7 +207,7 @@ def _nameplate(row: Fields, kind: Kind, volts: Quantity) -> tuple[Quantity | Non
     if rating.is_compatible_with(VA):
         return rating.to(VA), None
     if rating.is_compatible_with(AMPERE):
-        return apparent_power(current=rating, volts=volts), rating.to(AMPERE)
+        return apparent_power(current=rating, volts=volts, phases=phases), rating.to(AMPERE)
     if rating.units == HORSEPOWER:
         raise row.fault(
             "nameplate",

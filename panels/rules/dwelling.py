@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import enum
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
@@ -10,7 +11,7 @@ from contractor.units import Q, Quantity
 from panels.rules.errors import BadDescription
 from panels.rules.layout import System
 from panels.rules.quantities import AMPERE, SQUARE_FOOT, VA, VOLT, show
-from panels.rules.supply import Supply, supply_of
+from panels.rules.supply import ALL_SUPPLIES, Supply, supply_of
 
 
 class Kind(enum.Enum):
@@ -29,6 +30,7 @@ class Kind(enum.Enum):
     HEAT_PUMP = "heat_pump"
     SUPPLEMENT = "supplement"
     VEHICLE = "vehicle"
+    KITCHEN = "kitchen"
     OTHER = "other"
 
     @property
@@ -50,6 +52,7 @@ LABELS = {
     Kind.HEAT_PUMP: "heat pump",
     Kind.SUPPLEMENT: "supplementary heat of a heat pump",
     Kind.VEHICLE: "vehicle supply equipment",
+    Kind.KITCHEN: "commercial kitchen equipment",
     Kind.OTHER: "other load",
 }
 
@@ -60,6 +63,9 @@ COMPRESSORS = frozenset({Kind.COOLING, Kind.HEAT_PUMP})
 # What a nameplate says on 120 V to neutral and on 208 or 240 V between legs (common practice).
 LEG_VOLTS = (105.0, 130.0)
 LINE_VOLTS = (195.0, 255.0)
+# The same of a 480Y/277 V supply, which feeds no dwelling.
+HIGH_LEG_VOLTS = (260.0, 290.0)
+HIGH_LINE_VOLTS = (430.0, 510.0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,6 +76,8 @@ class Load:
     the nameplate current where the nameplate gives amperes. `leg` is the leg a load to neutral
     stands on, where recorded. `locked_out` says of a heat pump that its compressor does not run
     together with the supplementary heat. `new` marks what is being added to an existing dwelling.
+    Of loads with the same `one_of` never more than one runs (220.60). `phases` is 3 for
+    equipment on all three legs; its `volts` are those between two of them.
     """
 
     kind: Kind
@@ -86,6 +94,8 @@ class Load:
     continuous: bool = False
     managed: bool = False
     new: bool = False
+    one_of: str = ""
+    phases: int = 1
 
     def __post_init__(self) -> None:
         if self.count < 1:
@@ -96,16 +106,26 @@ class Load:
             given = getattr(self, name)
             if given is not None and not given.is_compatible_with(unit):
                 raise BadDescription(name, f"{self.name}: {show(given)} is not in {unit:~P}.")
-        if not self.to_neutral and not LINE_VOLTS[0] <= self.volts.m_as(VOLT) <= LINE_VOLTS[1]:
+        if not self.to_neutral and not _between(self.volts, LINE_VOLTS, HIGH_LINE_VOLTS):
             told = f"{show(self.volts)} is neither a voltage to neutral (120 V) nor between legs"
             raise BadDescription("volts", f"{self.name}: {told} (208 or 240 V).")
         if self.leg and not self.to_neutral:
             raise BadDescription("leg", f"{self.name}: a load between legs stands on both.")
+        if self.phases not in (1, 3):
+            raise BadDescription("phases", f"{self.name}: 1 or 3, not {self.phases}.")
+        if self.phases == 3 and self.to_neutral:
+            told = f"three phases take the voltage between legs, not {show(self.volts)}"
+            raise BadDescription("volts", f"{self.name}: {told}.")
 
     @property
     def to_neutral(self) -> bool:
         """Connected between one leg and the neutral, judged by its voltage."""
-        return LEG_VOLTS[0] <= float(self.volts.m_as(VOLT)) <= LEG_VOLTS[1]
+        return _between(self.volts, LEG_VOLTS, HIGH_LEG_VOLTS)
+
+    @property
+    def high(self) -> bool:
+        """Of a voltage only a 480Y/277 V supply has."""
+        return _between(self.volts, HIGH_LEG_VOLTS, HIGH_LINE_VOLTS)
 
     @property
     def driven(self) -> bool:
@@ -127,7 +147,12 @@ class Load:
         if self.current is not None:
             return float(self.current.m_as(AMPERE))
         nominal = supply.to_neutral if self.to_neutral else supply.line
-        return self.one / float(nominal.m_as(VOLT))
+        wires = math.sqrt(3) if self.phases == 3 else 1.0
+        return self.one / (float(nominal.m_as(VOLT)) * wires)
+
+
+def _between(volts: Quantity, *bands: tuple[float, float]) -> bool:
+    return any(least <= float(volts.m_as(VOLT)) <= most for least, most in bands)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -139,39 +164,33 @@ class Service:
     feeder: bool = False
 
     def __post_init__(self) -> None:
-        supply_of(self.system)
         if self.rating is not None and not self.rating.is_compatible_with(AMPERE):
             raise BadDescription("rating", f"{show(self.rating)} is not in amperes.")
 
     @property
     def supply(self) -> Supply:
-        return supply_of(self.system)
+        return ALL_SUPPLIES[self.system]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Dwelling:
-    """One dwelling. `floor_area` by outside dimensions, without porches, garage and the like."""
+class Equipped:
+    """What every dwelling and shop has: loads, what feeds them, and energy management if any."""
 
-    floor_area: Quantity
-    small_appliance_circuits: int
-    laundry_circuits: int
     loads: tuple[Load, ...] = ()
     service: Service = field(default_factory=Service)
     managed_at: Quantity | None = None
-    units: int = 1
 
     def __post_init__(self) -> None:
-        if not self.floor_area.is_compatible_with(SQUARE_FOOT):
-            raise BadDescription("floor_area", f"{show(self.floor_area)} is not an area.")
-        for name in ("small_appliance_circuits", "laundry_circuits"):
-            if getattr(self, name) < 0:
-                raise BadDescription(name, "There cannot be fewer than none.")
         managed = [load for load in self.loads if load.managed]
         if bool(managed) != (self.managed_at is not None):
             raise BadDescription(
                 "managed_at",
                 "Give the set point of the energy management and mark the loads it holds down.",
             )
+        three = [load.name for load in self.loads if load.phases == 3]
+        if three and self.service.supply.phases != 3:
+            told = f"{three[0]} runs on three phases; {self.service.system.label} has none."
+            raise BadDescription("loads", told)
 
     def of(self, *kinds: Kind) -> tuple[Load, ...]:
         """The loads of these kinds that no energy management holds down."""
@@ -180,6 +199,29 @@ class Dwelling:
     @property
     def managed(self) -> tuple[Load, ...]:
         return tuple(load for load in self.loads if load.managed)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Dwelling(Equipped):
+    """One dwelling. `floor_area` by outside dimensions, without porches, garage and the like."""
+
+    floor_area: Quantity
+    small_appliance_circuits: int
+    laundry_circuits: int
+    units: int = 1
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        supply_of(self.service.system)
+        if not self.floor_area.is_compatible_with(SQUARE_FOOT):
+            raise BadDescription("floor_area", f"{show(self.floor_area)} is not an area.")
+        for name in ("small_appliance_circuits", "laundry_circuits"):
+            if getattr(self, name) < 0:
+                raise BadDescription(name, "There cannot be fewer than none.")
+        for load in self.loads:
+            if load.high or load.kind is Kind.KITCHEN:
+                told = f"{load.name}: {show(load.volts)}, {load.kind.label}, is for a shop."
+                raise BadDescription("loads", told)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -204,6 +246,7 @@ class Building:
     service: Service = field(default_factory=lambda: Service(feeder=True))
 
     def __post_init__(self) -> None:
+        supply_of(self.service.system)
         if not self.units:
             raise BadDescription("units", "Describe at least one kind of dwelling.")
 

@@ -11,7 +11,10 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any, TypeAlias, TypeVar
 
 from contractor.units import Quantity
+from panels.rules.shop.values import ShopRules
+from panels.rules.check.values import Checks
 from panels.rules.sourced import Sourced
+from panels.rules.standby.values import Standby
 from panels.rules.tables import Bands, Tiers
 from panels.rules.wire.edition import Wire
 
@@ -196,6 +199,9 @@ class Edition:
     multifamily: Multifamily
     ratings: Ratings
     wire: Wire
+    checks: Checks
+    shop: ShopRules
+    standby: Standby
     amendments: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from contractor.units import Q, Quantity
 from panels.rules.demand import Demand, at_factor, current_of, load_of, total
-from panels.rules.dwelling import Dwelling
+from panels.rules.dwelling import Dwelling, Equipped
 from panels.rules.edition import Edition
 from panels.rules.quantities import AMPERE, percent, show
 from panels.rules.working import Line, Section, line
@@ -43,7 +43,7 @@ def _share(demand: Demand, edition: Edition) -> Line:
     return line(f"neutral_{demand.key}", demand.label, demand.on_neutral, *rules, how=how)
 
 
-def reduced(current: Quantity, dwelling: Dwelling, edition: Edition) -> Quantity:
+def reduced(current: Quantity, dwelling: Equipped, edition: Edition) -> Quantity:
     """The current with the part above 200 A at 70 % (220.61(B)(2)), where that is permitted."""
     rule = edition.neutral
     over = float((current - rule.above.value).m_as(AMPERE))

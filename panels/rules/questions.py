@@ -13,6 +13,7 @@ from panels.rules import description, methods
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription
 from panels.rules.question import Question
+from panels.rules.shop import method as shop
 from panels.rules.working import Result
 
 
@@ -25,7 +26,7 @@ def _of_method(key: str, title: str) -> Question:
 
 LOADS: dict[str, Question] = {
     key: _of_method(key, method.title) for key, method in (methods.METHODS | methods.PARTS).items()
-}
+} | {shop.KEY: shop.QUESTION}
 
 # Every other question is one line here: the module that answers it holds its `Question`.
 QUESTIONS: dict[str, Question] = LOADS | {}

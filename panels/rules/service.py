@@ -8,10 +8,10 @@ from typing import Any
 
 from contractor.units import Q, Quantity
 from panels.rules.demand import Demand, current_of, load_of
-from panels.rules.dwelling import Dwelling, Load, Service
+from panels.rules.dwelling import Dwelling
 from panels.rules.edition import Edition
 from panels.rules.errors import NotCovered
-from panels.rules.quantities import AMPERE, show, va
+from panels.rules.quantities import AMPERE, VA, show, va
 from panels.rules.sourced import Sourced
 from panels.rules.working import Line, Section, line
 
@@ -54,19 +54,19 @@ def service_section(
     ]
     if legs is not None:
         current = max(current, *(one.value for one in legs.lines if one.key != "line_n"))
-    extra = _continuous_extra(dwelling.loads, service)
+    extra = _continuous_extra(dwelling)
     if extra.magnitude:
         how = f"{show(current)} + {show(extra)}"
         current = current + extra
         label = "With continuous loads at 125 %"
         lines.append(line("continuous", label, current, how=how, cite="215.3, 230.42(A)"))
-    lines.append(_rating(current, edition, one_family=alone and not service.feeder))
+    lines.append(rating_line(current, edition, one_family=alone and not service.feeder))
     if service.rating is not None:
-        lines.append(_left(current, service.rating))
+        lines.append(left_line(current, service.rating))
     return Section(title="Service or feeder", lines=tuple(lines))
 
 
-def _left(current: Quantity, rating: Quantity) -> Line:
+def left_line(current: Quantity, rating: Quantity) -> Line:
     """What a rating that is chosen already leaves; below zero where it is too small."""
     left, how = rating - current, f"{show(rating)} − {show(current)}"
     label, note = f"Left on {show(rating)}", ""
@@ -75,12 +75,18 @@ def _left(current: Quantity, rating: Quantity) -> Line:
     return line("left", label, left, how=how, note=note)
 
 
-def _continuous_extra(loads: tuple[Load, ...], service: Service) -> Quantity:
-    quarter = sum(load.all for load in loads if load.continuous) / 4
-    return service.supply.amperes(between_legs=va(quarter), to_neutral=va(0.0))
+def _continuous_extra(dwelling: Dwelling) -> Quantity:
+    """A quarter of what runs for hours; what is held down, no further than its set point."""
+    steady = sum(load.all for load in dwelling.loads if load.continuous and not load.managed)
+    held = sum(load.all for load in dwelling.managed if load.continuous)
+    if dwelling.managed_at is not None:
+        held = min(held, float(dwelling.managed_at.m_as(VA)))
+    supply = dwelling.service.supply
+    return supply.amperes(between_legs=va((steady + held) / 4), to_neutral=va(0.0))
 
 
-def _rating(current: Quantity, edition: Edition, *, one_family: bool) -> Line:
+def rating_line(current: Quantity, edition: Edition, *, one_family: bool) -> Line:
+    """The standard rating that carries the current, and why it is that one."""
     ratings, label = edition.ratings, "Standard rating at least"
     strict, size = (
         next_rating(current, edition),

@@ -45,13 +45,20 @@ def _supply(system: System, line: float, to_neutral: float, phases: int, wye: bo
     )
 
 
-SUPPLIES = {
+ALL_SUPPLIES = {
     supply.system: supply
     for supply in (
         _supply(System.SPLIT_240, 240.0, 120.0, 1, False),
         _supply(System.WYE_208_2LEG, 208.0, 120.0, 1, True),
         _supply(System.WYE_208, 208.0, 120.0, 3, True),
+        _supply(System.DELTA_240, 240.0, 120.0, 3, False),
+        _supply(System.WYE_480, 480.0, 277.0, 3, True),
     )
+}
+# Those that feed dwellings; the others feed shops only.
+SUPPLIES = {
+    system: ALL_SUPPLIES[system]
+    for system in (System.SPLIT_240, System.WYE_208_2LEG, System.WYE_208)
 }
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from panels.rules.demand import Demand, Share, item, shared
-from panels.rules.dwelling import Dwelling, Kind, Load
+from panels.rules.dwelling import Equipped, Kind, Load
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription, NotCovered
 from panels.rules.quantities import VA, show, va
@@ -38,7 +38,7 @@ def vehicle_item(load: Load, edition: Edition, *sources: Sourced[bool]) -> Line:
     return item(load, rule.least, *unknown, *sources, note=CONTINUOUS)
 
 
-def vehicle_demand(dwelling: Dwelling, edition: Edition, *sources: Sourced[bool]) -> Demand:
+def vehicle_demand(dwelling: Equipped, edition: Edition, *sources: Sourced[bool]) -> Demand:
     """Each at its nameplate, at least the edition's minimum, in full."""
     loads = [rated(load, edition) for load in dwelling.of(Kind.VEHICLE)]
     rule, label = edition.vehicles, "Vehicle supply equipment"
@@ -49,7 +49,7 @@ def vehicle_demand(dwelling: Dwelling, edition: Edition, *sources: Sourced[bool]
     return shared("vehicles", label, [Share(load=load) for load in loads], lines=lines)
 
 
-def managed_demand(dwelling: Dwelling, edition: Edition) -> Demand:
+def managed_demand(dwelling: Equipped, edition: Edition) -> Demand:
     """The set point of an energy management system in place of the loads it holds down."""
     label = "Loads under energy management"
     if dwelling.managed_at is None:

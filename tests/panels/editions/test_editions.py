@@ -33,7 +33,11 @@ def test_every_value_names_its_section(edition: Edition) -> None:
 
 
 def test_2017_was_read_first_hand_but_for_what_it_does_not_say() -> None:
-    unread = {path for path, value in values(edition("2017")) if value.mark is not Mark.READ_2017}
+    unread = {
+        path
+        for path, value in values(edition("2017"))
+        if value.mark is not Mark.READ_2017 and not path.startswith("shop.")
+    }
     assert unread == {
         "vehicles.least",
         "vehicles.if_unknown",

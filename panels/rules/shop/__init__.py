@@ -1,0 +1,1 @@
+"""What load does a small shop have by the general rules?"""
