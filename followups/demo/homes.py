@@ -37,6 +37,8 @@ def load_homes(*, sites: dict[str, Site], by: Person) -> None:
             small_appliance_circuits=int(row["small_appliance_circuits"]),
             laundry_circuits=int(row["laundry_circuits"]),
             service_a=int(row["service_a"]),
+            bathrooms=int(row["bathrooms"]),
+            has_garage=bool(row["garage"]),
         )
     for row in rows("loads.csv"):
         site = sites[row["site"]]

@@ -104,6 +104,10 @@ def _circuit(row: dict[str, str], panel: Panel, by: Person) -> Circuit:
         wire_size=row["wire"],
         wire_material=row["metal"],
         length_ft=float(row["length_ft"]) if row["length_ft"] else None,
+        serves=row["outlets"],
+        areas=row["rooms"].split(),
+        raceway=row["raceway"],
+        interrupting_ka=_number(row["ka"]),
         backed_up=bool(row["backed_up"]),
         shed_order=int(row["shed_order"]) if row["shed_order"] else None,
     )
@@ -127,6 +131,14 @@ def load_sources(*, sites: dict[str, Site], by: Person) -> None:
             rated_kva=_number(row["rated_kva"]),
             surge_kva=_number(row["surge_kva"]),
             usable_kwh=_number(row["usable_kwh"]),
+            peak_kw=_number(row["peak_kw"]),
+            position=row["position"],
+            labelled=True if row["labelled"] else None,
+            transfer=row["transfer"],
+            altitude_ft=_number(row["altitude_ft"]),
+            fuel_unit=row["fuel_unit"],
+            fuel_full_per_h=_number(row["fuel_full_per_h"]),
+            fuel_half_per_h=_number(row["fuel_half_per_h"]),
         )
 
 
