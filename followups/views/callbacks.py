@@ -15,6 +15,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from contractor.access import Right, SignedIn, fetch, needs
 from contractor.forms.attempt import attempt, page
+from contractor.keys import key_in
 from contractor.notices import say
 from followups.forms import BookForm, CauseForm, CloseForm, WhatForm
 from followups.models import Callback
@@ -43,7 +44,7 @@ def index(request: SignedIn) -> HttpResponse:
 @needs(Right.OFFICE)
 def new(request: SignedIn) -> HttpResponse:
     """Someone telephoned: write it down for a job."""
-    job = fetch(Job.objects.select_related("site"), request.user, pk=_uuid(request, "job"))
+    job = fetch(Job.objects.select_related("site"), request.user, pk=key_in(request.GET.get("job")))
     form, by, now = WhatForm(request.POST or None), request.user, timezone.now()
     callback = attempt(form, lambda v: callbacks.open_callback(job=job, by=by, now=now, **v))
     if callback is None:
@@ -109,10 +110,3 @@ def reopen(request: SignedIn, pk: uuid.UUID) -> HttpResponse:
 
 def _number(callback: Callback) -> dict[str, object]:
     return {"number": callback.booked_as.number if callback.booked_as else ""}
-
-
-def _uuid(request: SignedIn, name: str) -> uuid.UUID | None:
-    try:
-        return uuid.UUID(request.GET.get(name, ""))
-    except ValueError:
-        return None

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import uuid
 import zoneinfo
 from typing import Any
 
@@ -139,11 +138,3 @@ def reading_form(
 ) -> ReadingForm:
     """The panel room's own form for this kind of reading, told apart from its neighbours."""
     return FORMS[line.asks](data, panel=panel, auto_id=f"id_{line.pk}_%s", initial=start or {})
-
-
-def batch_in(data: Any) -> uuid.UUID | None:
-    """The id under which the page sends its readings, if it is one."""
-    try:
-        return uuid.UUID(data.get("batch", ""))
-    except ValueError:
-        return None

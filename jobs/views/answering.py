@@ -17,6 +17,7 @@ from django.utils.translation import gettext as _
 from contractor.access import SignedIn, fetch, visible
 from contractor.errors import Refused
 from contractor.forms.attempt import show_refusal
+from contractor.keys import key_in
 from contractor.notices import say
 from jobs.forms.answers import Blanks
 from jobs.forms.blank import Blank
@@ -26,7 +27,6 @@ from jobs.forms.field import (
     SignForm,
     WhyNotForm,
     WordsForm,
-    batch_in,
     reading_form,
 )
 from jobs.models import CloseOutLine, Signature, Visit
@@ -86,7 +86,7 @@ def measure(request: SignedIn, line: CloseOutLine) -> Fault:
     try:
         made = measuring.measure(
             line=line, panel=panel, values={one["between"]: one["value"] for one in said}, how=how,
-            visit=at_hand(request, line), batch=batch_in(request.POST), **_now(request),
+            visit=at_hand(request, line), batch=key_in(request.POST.get("batch")), **_now(request),
         )  # fmt: skip
     except Refused as refused:
         show_refusal(form, refused)
@@ -174,10 +174,4 @@ def _now(request: SignedIn) -> dict[str, Any]:
 
 
 def _keys(request: SignedIn, name: str) -> list[uuid.UUID]:
-    found = []
-    for text in request.POST.getlist(name):
-        try:
-            found.append(uuid.UUID(text))
-        except ValueError:
-            continue
-    return found
+    return [key for text in request.POST.getlist(name) if (key := key_in(text))]

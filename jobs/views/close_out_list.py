@@ -15,8 +15,7 @@ from contractor.notices import say
 from jobs.forms.visits import ChangeLineForm, LineForm, line_answers
 from jobs.models import CloseOutLine, Job
 from jobs.services import close_out_list as services
-from jobs.views.filling import ask_first, blank, fill_in
-from jobs.views.jobs import trail
+from jobs.views.filling import ask_first, blank, fill_in, trail
 
 
 def list_url(job_id: object) -> str:

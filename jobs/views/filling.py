@@ -4,20 +4,32 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Sequence
-from typing import Any, TypeVar
+from typing import Any, TypeAlias, TypeVar
 
 from django import forms
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.dateparse import parse_date
 from django.utils.translation import gettext_lazy as _
+from django.views.decorators.http import require_POST
 
-from contractor.access import SignedIn
+from contractor.access import Right, SignedIn, needs
 from contractor.notices import say
+from contractor.ways_back import back_to
 from jobs.forms.blank import Blank
+from jobs.models import Inspection, Job, Permit
 
+OfJob: TypeAlias = Permit | Inspection
 F = TypeVar("F", bound=forms.BaseForm)
+R = TypeVar("R", bound=OfJob)
 Trail = list[tuple[Any, str]]
+
+
+def trail(job: Job | None = None) -> Trail:
+    """The way to a job, or to the list of them."""
+    jobs: Trail = [(_("Jobs"), reverse("jobs"))]
+    return [*jobs, (str(job.number), reverse("job", args=[job.pk]))] if job else jobs
 
 
 def blank(request: SignedIn, form: type[F], **more: Any) -> F:
@@ -58,6 +70,42 @@ def fill_in(
         "trail": [*trail, (what, "")],
     }
     return render(request, "jobs/fill_in.html", page, status=422 if form.errors else 200)
+
+
+def fill_in_of(
+    request: SignedIn, row: OfJob, form: Blank, act: Callable[..., Any], **words: Any
+) -> HttpResponse:
+    """A blank about a permit or an inspection; it leads back to the page that offered it."""
+    back = back_to(request, _permits_of(row))
+    where = row.job.site.address
+    return fill_in(request, form, act, back=back, trail=trail(row.job), where=where, **words)
+
+
+def at_once(
+    name: str,
+    find: Callable[[SignedIn, int], R],
+    service: Callable[..., R],
+    done: Any,
+    undo: str = "",
+) -> Callable[..., HttpResponse]:
+    """A view for what needs no answers: POST, done, back to the job's permits.
+
+    `name` is what the service calls the row that `find` gets; `undo` names the page that takes
+    it back.
+    """
+
+    @require_POST
+    @needs(Right.OFFICE)
+    def view(request: SignedIn, pk: int) -> HttpResponse:
+        row = service(**{name: find(request, pk)}, by=request.user)
+        say(request, done, undo=reverse(undo, args=[pk]) if undo else None)
+        return redirect(_permits_of(row))
+
+    return view
+
+
+def _permits_of(row: OfJob) -> str:
+    return f"{reverse('job', args=[row.job_id])}#permits"
 
 
 def ask_first(

@@ -2,27 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
-from typing import Any
 
 from django.core.paginator import Paginator
 from django.http import HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_GET
 
 from contractor.access import Right, SignedIn, fetch, needs
-from contractor.notices import say
-from contractor.ways_back import back_to
 from jobs import queries, services
-from jobs.forms.blank import Blank, span_of
+from jobs.forms.blank import span_of
 from jobs.forms.permits import InspectionForm, RequestForm, ResultForm
 from jobs.models import Inspection, Job
-from jobs.views.filling import blank, fill_in
-from jobs.views.jobs import trail
+from jobs.views.filling import at_once, blank, fill_in, fill_in_of, trail
 from jobs.views.permits import PER_PAGE
 
 
@@ -50,14 +45,6 @@ def the_inspection(request: SignedIn, pk: int) -> Inspection:
     return fetch(Inspection.objects.select_related("job__site", "after"), request.user, pk=pk)
 
 
-def _said(
-    request: SignedIn, inspection: Inspection, form: Blank, act: Callable[..., Any], **words: Any
-) -> HttpResponse:
-    back = back_to(request, f"{reverse('job', args=[inspection.job_id])}#permits")
-    where = inspection.job.site.address
-    return fill_in(request, form, act, back=back, trail=trail(inspection.job), where=where, **words)
-
-
 @needs(Right.OFFICE)
 def inspection_new(request: SignedIn, pk: str) -> HttpResponse:
     job = fetch(Job, request.user, pk=pk)
@@ -76,7 +63,7 @@ def inspection_new(request: SignedIn, pk: str) -> HttpResponse:
 def inspection_change(request: SignedIn, pk: int) -> HttpResponse:
     inspection = the_inspection(request, pk)
     initial = {name: getattr(inspection, name) for name in ("name", "after", "due_days")}
-    return _said(
+    return fill_in_of(
         request,
         inspection,
         blank(request, InspectionForm, job=inspection.job, initial=initial),
@@ -93,7 +80,7 @@ def inspection_request(request: SignedIn, pk: int) -> HttpResponse:
     zone = inspection.job.site.zone
     initial = span_of(inspection.window_from, inspection.window_until, zone)
     initial["inspector"] = inspection.inspector
-    return _said(
+    return fill_in_of(
         request,
         inspection,
         blank(request, RequestForm, initial=initial, zone=zone),
@@ -107,7 +94,7 @@ def inspection_request(request: SignedIn, pk: int) -> HttpResponse:
 @needs(Right.OFFICE)
 def inspection_result(request: SignedIn, pk: int) -> HttpResponse:
     inspection = the_inspection(request, pk)
-    return _said(
+    return fill_in_of(
         request,
         inspection,
         blank(
@@ -122,17 +109,7 @@ def inspection_result(request: SignedIn, pk: int) -> HttpResponse:
     )
 
 
-def _at_once(service: Callable[..., Inspection], done: Any, undo: str = "") -> Callable[..., Any]:
-    @require_POST
-    @needs(Right.OFFICE)
-    def view(request: SignedIn, pk: int) -> HttpResponse:
-        inspection = service(inspection=the_inspection(request, pk), by=request.user)
-        say(request, done, undo=reverse(undo, args=[pk]) if undo else None)
-        return redirect(f"{reverse('job', args=[inspection.job_id])}#permits")
-
-    return view
-
-
+_at_once = partial(at_once, "inspection", the_inspection)
 inspection_take_back = _at_once(services.take_back_result, _("Taken back, with what followed."))
 inspection_unrequest = _at_once(services.take_back_request, _("It counts as not asked for."))
 inspection_cancel = _at_once(

@@ -21,14 +21,9 @@ from jobs import queries, services
 from jobs.forms.booking import BookForm, CancelForm, FindJobs, JobForm
 from jobs.models import Job
 from jobs.pages import job_page, sections
-from jobs.views.filling import Trail, blank, fill_in
+from jobs.views.filling import blank, fill_in, trail
 
 PER_PAGE = 50
-
-
-def trail(job: Job | None = None) -> Trail:
-    jobs: Trail = [(_("Jobs"), reverse("jobs"))]
-    return [*jobs, (str(job.number), reverse("job", args=[job.pk]))] if job else jobs
 
 
 @require_GET

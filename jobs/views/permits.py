@@ -2,28 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
-from typing import Any
 
 from django.core.paginator import Paginator
 from django.http import HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_GET
 
 from contractor.access import Right, SignedIn, fetch, needs
-from contractor.notices import say
 from jobs import queries, services
-from jobs.forms.blank import Blank
 from jobs.forms.permits import ApplyForm, AuthorityForm, ExtendForm, FinalForm, IssueForm
 from jobs.models import Job, Permit
 from jobs.models.kinds import choices
 from jobs.planning.words import PermitState
-from jobs.views.filling import blank, fill_in
-from jobs.views.jobs import trail
+from jobs.views.filling import at_once, blank, fill_in, fill_in_of, trail
 
 PER_PAGE = 50
 
@@ -51,13 +46,6 @@ def the_permit(request: SignedIn, pk: int) -> Permit:
     return fetch(Permit.objects.select_related("job__site"), request.user, pk=pk)
 
 
-def _said(
-    request: SignedIn, permit: Permit, form: Blank, act: Callable[..., Any], **words: Any
-) -> HttpResponse:
-    back = f"{reverse('job', args=[permit.job_id])}#permits"
-    return fill_in(request, form, act, back=back, trail=trail(permit.job), **words)
-
-
 @needs(Right.OFFICE)
 def permit_new(request: SignedIn, pk: str) -> HttpResponse:
     job = fetch(Job.objects.select_related("site"), request.user, pk=pk)
@@ -77,7 +65,7 @@ def permit_apply(request: SignedIn, pk: int) -> HttpResponse:
     permit = the_permit(request, pk)
     authority = permit.authority_id or permit.job.site.authority_id
     initial = {"authority": authority, "on": permit.applied_on or timezone.localdate()}
-    return _said(
+    return fill_in_of(
         request,
         permit,
         blank(request, ApplyForm, initial=initial),
@@ -95,7 +83,7 @@ def permit_issue(request: SignedIn, pk: int) -> HttpResponse:
         "on": permit.issued_on or timezone.localdate(),
         "authority": permit.authority_id or permit.job.site.authority_id,
     }
-    return _said(
+    return fill_in_of(
         request,
         permit,
         blank(request, IssueForm, initial=initial),
@@ -109,7 +97,7 @@ def permit_issue(request: SignedIn, pk: int) -> HttpResponse:
 @needs(Right.OFFICE)
 def permit_extend(request: SignedIn, pk: int) -> HttpResponse:
     permit = the_permit(request, pk)
-    return _said(
+    return fill_in_of(
         request,
         permit,
         blank(request, ExtendForm, initial={"on": permit.expires_on}),
@@ -122,7 +110,7 @@ def permit_extend(request: SignedIn, pk: int) -> HttpResponse:
 @needs(Right.OFFICE)
 def permit_final(request: SignedIn, pk: int) -> HttpResponse:
     permit = the_permit(request, pk)
-    return _said(
+    return fill_in_of(
         request,
         permit,
         blank(request, FinalForm, initial={"on": timezone.localdate()}),
@@ -133,19 +121,7 @@ def permit_final(request: SignedIn, pk: int) -> HttpResponse:
     )
 
 
-def _at_once(service: Callable[..., Permit], done: Any, undo: str = "") -> Callable[..., Any]:
-    """A view for what needs no answers: POST, done, back to the job."""
-
-    @require_POST
-    @needs(Right.OFFICE)
-    def view(request: SignedIn, pk: int) -> HttpResponse:
-        permit = service(permit=the_permit(request, pk), by=request.user)
-        say(request, done, undo=reverse(undo, args=[pk]) if undo else None)
-        return redirect(f"{reverse('job', args=[permit.job_id])}#permits")
-
-    return view
-
-
+_at_once = partial(at_once, "permit", the_permit)
 permit_take_back = _at_once(services.take_back_issue, _("The permit counts as not issued."))
 permit_reopen = _at_once(services.reopen_permit, _("The permit is open again."))
 permit_cancel = _at_once(services.cancel_permit, _("The permit is cancelled."), "permit-reopen")

@@ -17,6 +17,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from contractor.access import Right, SignedIn, fetch, needs
 from contractor.errors import Invalid, Refused
+from contractor.keys import key_in
 from contractor.notices import say
 from contractor.views.pictures import picture_response
 from contractor.ways_back import came_from
@@ -33,11 +34,11 @@ PHOTOS = Photo.objects.select_related("visit__job__site", "line", "panel", "take
 def add(request: SignedIn, pk: str) -> HttpResponse:
     """One or several; each under the id the page gave it, so that sending again adds nothing."""
     visit = fetch(Visit.objects.select_related("job"), request.user, pk=pk)
-    batch = _uuid(request.POST.get("batch")) or uuid.uuid4()
+    batch = key_in(request.POST.get("batch")) or uuid.uuid4()
     files = request.FILES.getlist("photo")
     try:
         made = [
-            _keep(request, visit, file, _uuid(request.POST.get("id")) or uuid.uuid5(batch, str(n)))
+            _keep(request, visit, file, key_in(request.POST.get("id")) or uuid.uuid5(batch, str(n)))
             for n, file in enumerate(files)
         ]
         if not made:
@@ -55,9 +56,9 @@ def add(request: SignedIn, pk: str) -> HttpResponse:
 
 def _keep(request: SignedIn, visit: Visit, file: UploadedFile, key: uuid.UUID) -> Photo:
     rows: dict[str, Any] = {}
-    if line := _uuid(request.POST.get("line")):
+    if line := key_in(request.POST.get("line")):
         rows["line"] = fetch(CloseOutLine, request.user, pk=line)
-    if panel := _uuid(request.POST.get("panel")):
+    if panel := key_in(request.POST.get("panel")):
         rows["panel"] = fetch(Panel, request.user, pk=panel)
     return photos.add_photo(
         visit=visit, upload=file, by=request.user, now=timezone.now(), photo_id=key,
@@ -67,13 +68,6 @@ def _keep(request: SignedIn, visit: Visit, file: UploadedFile, key: uuid.UUID) -
 
 def _by_script(request: SignedIn) -> bool:
     return request.headers.get("X-Requested-With") == "photos"
-
-
-def _uuid(text: str | None) -> uuid.UUID | None:
-    try:
-        return uuid.UUID(text or "")
-    except ValueError:
-        return None
 
 
 @require_GET

@@ -23,8 +23,7 @@ from jobs import queries, services
 from jobs.forms.planning import PlanForm
 from jobs.models import Visit
 from jobs.plan_page import Consequence, consequence
-from jobs.views.filling import blank, day_named
-from jobs.views.jobs import trail
+from jobs.views.filling import blank, day_named, trail
 
 SALT = "visit.plan"
 

@@ -18,8 +18,7 @@ from jobs import queries, services
 from jobs.forms.blank import span_of
 from jobs.forms.visits import ChangeVisitForm, HoldForm, NeedsForm, PromiseForm, ReleaseForm
 from jobs.models import Hold, Job, Visit
-from jobs.views.filling import blank, fill_in
-from jobs.views.jobs import trail
+from jobs.views.filling import blank, fill_in, trail
 
 NEEDS = ("name", "expected_minutes", "people_needed", "grade_needed", "certificate_needed", "rev")
 

@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 
 from contractor.access import Right, SignedIn, fetch, needs
 from contractor.forms.attempt import attempt
+from contractor.keys import key_in
 from panels.forms.record import RecordForm
 from panels.models import Circuit, Panel
 from panels.services import circuits
@@ -52,10 +53,7 @@ def put_once(request: SignedIn, panel: Panel, said: dict[str, Any]) -> Circuit:
 
 
 def circuit_or_none(panel: Panel, key: str) -> Circuit | None:
-    try:
-        return panel.circuits.filter(pk=UUID(key)).first()
-    except ValueError:
-        return None
+    return panel.circuits.filter(pk=key_in(key)).first()
 
 
 def page(request: SignedIn, turn: Turn, form: RecordForm, *, status: int = 200) -> HttpResponse:
