@@ -4,6 +4,8 @@ from panels.models.entrance import ServiceEntrance
 from panels.models.load import Adoption, Calculation, Home, Load
 from panels.models.panels import Circuit, Panel, Source
 from panels.models.proof import DirectoryRevision, Reading
+from panels.models.shop import Shop
+from panels.models.recalculation import Recalculated, Recalculation
 
 __all__ = [
     "Adoption",
@@ -14,6 +16,9 @@ __all__ = [
     "Load",
     "Panel",
     "Reading",
+    "Recalculated",
+    "Recalculation",
     "ServiceEntrance",
+    "Shop",
     "Source",
 ]

@@ -138,6 +138,13 @@ class Load(FieldRecord):
     continuous = models.BooleanField(_("runs three hours or more"), default=False)
     managed = models.BooleanField(_("held down by the energy management"), default=False)
     new = models.BooleanField(_("being added now"), default=False)
+    one_of = models.CharField(
+        _("never runs together with"), max_length=20, blank=True, default="",
+        help_text=_("Loads with the same word here: only the largest of them counts."),
+    )  # fmt: skip
+    phases = models.PositiveSmallIntegerField(
+        _("phases"), default=1, choices=[(1, _("single phase")), (3, _("three phases"))]
+    )
 
     class Meta(FieldRecord.Meta):
         ordering: ClassVar = ["kind", "name"]
