@@ -1,0 +1,1 @@
+"""Which current can flow into a fault at each panel of a site, and is everything rated for it?"""

@@ -1,0 +1,106 @@
+"""Is everything rated for the fault current at its place, and what has to be marked where?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from contractor.units import Q
+from panels.rules.edition import Edition
+from panels.rules.feeders.finding import Finding, State
+from panels.rules.feeders.site import Box, Breaker, Entrance, Occupancy, Site
+from panels.rules.quantities import AMPERE, show
+from panels.rules.working import Line, line
+
+
+def checked(
+    site: Site, box: Box, available: float, open_: Sequence[str], edition: Edition
+) -> Iterator[Finding]:
+    """The panel's short-circuit rating and its breakers' interrupting ratings."""
+    cite = edition.fault.interrupting.cite
+    yield _rated(box.name, "rating", "Panel", box.interrupting_ka, available, open_, cite)
+    known = [breaker for breaker in box.breakers if breaker.interrupting_ka is not None]
+    for breaker in known:
+        found = _rated(
+            box.name, "breaker", f"Breaker {breaker.told}", breaker.interrupting_ka, available,
+            open_, cite, at=breaker.place,
+        )  # fmt: skip
+        if found.state is not State.PASS:
+            yield found
+    if silent := [breaker for breaker in box.breakers if breaker.interrupting_ka is None]:
+        yield _silent(box, silent, available, cite)
+
+
+def _silent(box: Box, silent: Sequence[Breaker], available: float, cite: str) -> Finding:
+    many = "one breaker" if len(silent) == 1 else f"{len(silent)} breakers"
+    said = (
+        f"Breakers: cannot tell because the interrupting rating of {many} is not recorded;"
+        f" {ka(available)} is available. A series rating is marked on the panel."
+    )
+    return Finding(
+        panel=box.name, check="breakers", state=State.UNKNOWN, sentence=said, cite=cite,
+        record="the interrupting rating marked on each", at=silent[0].place,
+    )  # fmt: skip
+
+
+def _rated(
+    panel: str, check: str, what: str, rating_ka: float | None, available: float,
+    open_: Sequence[str], cite: str, at: str = "",
+) -> Finding:  # fmt: skip
+    """A rating against what is available. Where something on the way is not recorded, what is
+    available is an upper bound: it can pass the rating, and cannot fail it."""
+    if rating_ka is None:
+        said = f"{what}: cannot tell because its short-circuit rating is not recorded;"
+        said += f" {ka(available)} is available."
+        state, record = State.UNKNOWN, "the short-circuit rating on its label"
+    elif rating_ka * 1000 >= available - 1e-6:
+        said, state, record = f"{what}: {ka(available)} of {rating_ka:g} kA.", State.PASS, ""
+    elif open_:
+        missing = ", ".join(dict.fromkeys(open_))
+        said = f"{what}: cannot tell because not recorded is {missing}. Up to {ka(available)}"
+        said += f" may be available, the rating is {rating_ka:g} kA."
+        state, record = State.UNKNOWN, missing
+    else:
+        said = f"{what}: rated {rating_ka:g} kA, {ka(available)} is available."
+        state, record = State.FAIL, ""
+    return Finding(
+        panel=panel, check=check, state=state, sentence=said, cite=cite, record=record, at=at
+    )  # fmt: skip
+
+
+def disconnect(
+    entrance: Entrance, available: float | None, open_: Sequence[str], edition: Edition
+) -> Iterator[Finding]:
+    """The service disconnect, where the edition asks one of this occupancy to be rated for it."""
+    book = edition.fault.disconnect
+    if available is None or entrance.occupancy not in book.value:
+        return
+    what, cite = "Service disconnect", book.cite
+    yield _rated("", "disconnect", what, entrance.disconnect_ka, available, open_, cite)
+
+
+def marking(site: Site, available: float | None, edition: Edition) -> Iterator[Line]:
+    """What has to be marked, by edition and occupancy. What to write is the figure and the day."""
+    occupancy = site.entrance.occupancy
+    if occupancy is None:
+        said = "Cannot tell because what the service is for is not recorded. Record it."
+        yield line("marking", "Marking", "cannot tell", edition.fault.service_marking, note=said)
+        return
+    book = edition.fault
+    value = "not known yet" if available is None else Q(float(round(available)), AMPERE)
+    if occupancy in book.service_marking.value:
+        note = "At the service equipment, with the date; calculated again when anything changes."
+        if occupancy is Occupancy.APARTMENTS:
+            note += " Of a house of several dwellings: ask the authority."
+        yield line("marking", "Mark at the service", value, book.service_marking, note=note)
+    else:
+        said = (
+            f"Not asked of a {occupancy.label} at its service; ratings must be enough all the same."
+        )
+        yield line("marking", "Marking", "not asked", book.service_marking, note=said)
+    if occupancy in book.panel_marking.value:
+        note = "At each panelboard, its own figure with the date."
+        yield line("marking_panels", "Mark at the panels", "asked", book.panel_marking, note=note)
+
+
+def ka(amperes: float) -> str:
+    return show(Q(round(amperes / 1000, 2), "kA"))
