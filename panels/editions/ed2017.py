@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from contractor.units import Q
 from panels.editions.checks import CHECKS_2017
+from panels.editions.fault import FAULT_2017
 from panels.editions.marks import read_2017 as read
 from panels.editions.marks import remembered, summarised
 from panels.editions.read import cooking_table, dryer_table, percent_table
@@ -23,6 +24,7 @@ from panels.rules.edition import (
     Neutral,
     Optional,
     Ratings,
+    Recorded,
     Vehicles,
 )
 from panels.rules.tables import Tiers
@@ -139,7 +141,22 @@ ED2017 = Edition(
         one_family_least=read(Q(100.0, "A"), "230.79(C)"),
         fraction_dropped=remembered(0.5, "220.5(B)"),
     ),
+    recorded=Recorded(
+        share=read(1.25, "220.87(2)"),
+        days=read(365, "220.87(1)"),
+        days_by_exception=read(30, "220.87(1) Exception"),
+        minutes_by_exception=read(15, "220.87(1) Exception"),
+        occupied=read(True, "220.87(1) Exception"),
+        source_bars=summarised(
+            True,
+            "220.87",
+            in_="a published reproduction of the section, its edition not stated",
+            note="This sentence is not in the text of NFPA 70-2017 that was read; it is kept here"
+            " because a meter does not see what a source on the site supplies.",
+        ),
+    ),
     wire=WIRE_2017,
+    fault=FAULT_2017,
     shop=SHOP_2017,
     checks=CHECKS_2017,
     standby=STANDBY_2017,

@@ -9,6 +9,7 @@ from typing import Any
 from contractor.units import Q
 from panels.editions.checks import CHECKS_2026
 from panels.editions.ed2023 import ED2023
+from panels.editions.fault import FAULT_2026
 from panels.editions.marks import read, remembered, summarised
 from panels.editions.wire import WIRE_2026
 from panels.rules.edition import each
@@ -60,6 +61,11 @@ ED2026 = replace(
             _BEFORE.existing.demand.value, "120.83", "The 2026 text of this section was not seen."
         ),
     ),
+    recorded=each(
+        _BEFORE.recorded,
+        lambda one: remembered(one.value, one.cite, "The 2026 text of this section was not seen."),
+    ),
     wire=WIRE_2026,
+    fault=FAULT_2026,
     checks=CHECKS_2026,
 )

@@ -13,6 +13,10 @@ CAUTIONS: dict[str, tuple[str, ...]] = {
         "Published local forms sometimes count differently from the code; where the authority"
         " has its own form, its form decides.",
     ),
+    "record": (
+        "The rules are those for new work: existing work is judged by the code it was built under.",
+        "A check of the record, not of the equipment; what is recorded may not be what is there.",
+    ),
     "isolation": (
         "De-energize before working (29 CFR 1910.333(a)(1)): lock and tag, then verify the absence"
         " of voltage with a rated tester proved before and after.",
@@ -31,11 +35,23 @@ CAUTIONS: dict[str, tuple[str, ...]] = {
     ),
     "voltage_drop": (
         "The 3 % and 5 % of voltage drop are advice in the code, not a rule (210.19, note).",
+    ),
+    "grounding": (
+        "Grounding and bonding are looked at as a whole: electrodes, the main bonding jumper, metal"
+        " piping and the raceways are not in this arithmetic.",
+    ),
+    "ampacity": (
         "Ampacity tables assume 30 °C and not more than three current-carrying conductors.",
     ),
     "meter": (
         "Hourly readings understate the quarter-hour demand. The metered method is not for sites"
         " with a renewable source or peak shaving.",
+    ),
+    "recording": (
+        "A utility's interval data are the sum of the legs, not the highest loaded one: measure the"
+        " legs at the panel before relying on what is left.",
+        "The method asks that the feeder is protected by 240.4 and the service against overload by"
+        " 230.90: look at the equipment.",
     ),
     "insulation": (
         "Before an insulation test disconnect electronics, surge protection, ground-fault and"

@@ -11,8 +11,9 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any, TypeAlias, TypeVar
 
 from contractor.units import Quantity
-from panels.rules.shop.values import ShopRules
 from panels.rules.check.values import Checks
+from panels.rules.fault.edition import FaultRules
+from panels.rules.shop.values import ShopRules
 from panels.rules.sourced import Sourced
 from panels.rules.standby.values import Standby
 from panels.rules.tables import Bands, Tiers
@@ -179,6 +180,22 @@ class Ratings:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Recorded:
+    """A load taken from what a meter recorded: `share` of the maximum, and of what recording.
+
+    A year of demand, or by exception at least `days_by_exception` of averages over
+    `minutes_by_exception`. `source_bars`: not where a source feeds the site or peaks are shaved.
+    """
+
+    share: Factor
+    days: Count
+    days_by_exception: Count
+    minutes_by_exception: Count
+    occupied: Choice
+    source_bars: Choice
+
+
+@dataclass(frozen=True, kw_only=True)
 class Edition:
     """One edition of the code, as far as load calculation needs it."""
 
@@ -198,9 +215,11 @@ class Edition:
     existing: Existing
     multifamily: Multifamily
     ratings: Ratings
+    recorded: Recorded
     wire: Wire
     checks: Checks
     shop: ShopRules
+    fault: FaultRules
     standby: Standby
     amendments: tuple[str, ...] = ()
 

@@ -21,7 +21,7 @@ SPELLINGS = {
     "va": "VA", "kva": "kVA", "w": "W", "kw": "kW", "hp": "hp", "a": "A", "amp": "A",
     "amps": "A", "v": "V", "kv": "kV", "ft2": "ft**2", "ft^2": "ft**2", "ft²": "ft**2",
     "sq ft": "ft**2", "sqft": "ft**2", "m2": "m**2", "m^2": "m**2", "m²": "m**2",
-    "ft": "ft", "m": "m", "kwh": "kWh", "wh": "Wh", "h": "h", "ka": "kA", "va/ft2": "VA/ft**2", "va/ft²": "VA/ft**2",
+    "ft": "ft", "m": "m", "kwh": "kWh", "wh": "Wh", "h": "h", "min": "min", "s": "s", "ka": "kA", "va/ft2": "VA/ft**2", "va/ft²": "VA/ft**2",
     "w/ft2": "W/ft**2", "va/m2": "VA/m**2", "va/m²": "VA/m**2", "ohm": "ohm", "ω": "ohm",
     "in": "in", "kcmil": "kcmil", "ohm/kft": "ohm/kft", "ω/kft": "ohm/kft", "c": "degC", "°c": "degC", "f": "degF", "°f": "degF",
 }  # fmt: skip

@@ -9,11 +9,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from panels.rules import description, methods
+from panels.rules import description, metered, methods
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription
+from panels.rules.fault.answer import QUESTION as FAULT
+from panels.rules.feeders.answer import QUESTION as FEEDERS
 from panels.rules.question import Question
 from panels.rules.shop import method as shop
+from panels.rules.standby.answer import OUTAGE
+from panels.rules.standby.size_answer import SIZING
 from panels.rules.working import Result
 
 
@@ -26,10 +30,12 @@ def _of_method(key: str, title: str) -> Question:
 
 LOADS: dict[str, Question] = {
     key: _of_method(key, method.title) for key, method in (methods.METHODS | methods.PARTS).items()
-} | {shop.KEY: shop.QUESTION}
+} | {shop.KEY: shop.QUESTION, metered.KEY: metered.QUESTION}
 
 # Every other question is one line here: the module that answers it holds its `Question`.
-QUESTIONS: dict[str, Question] = LOADS | {}
+QUESTIONS: dict[str, Question] = LOADS | {
+    asked.key: asked for asked in (OUTAGE, SIZING, FEEDERS, FAULT)
+}
 
 
 def question(key: str) -> Question:
