@@ -130,6 +130,11 @@ CELERY_BEAT_SCHEDULE = {
         "schedule": 10.0,
         "options": {"expires": 9},
     },
+    "recalculations": {
+        "task": "panels.tasks.recalculate_waiting",
+        "schedule": 10.0,
+        "options": {"expires": 9},
+    },
     "tidy": {"task": "contractor.tasks.tidy", "schedule": crontab(hour=8, minute=17)},
 }
 
@@ -271,6 +276,7 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 FILE_UPLOAD_MAX_MEMORY_SIZE = 1024 * 1024
 PHOTO_MAX_BYTES = env.int("PHOTO_MAX_BYTES", default=15 * 1024 * 1024)
 PHOTO_MAX_PIXELS = env.int("PHOTO_MAX_PIXELS", default=60_000_000)
+METER_MAX_BYTES = env.int("METER_MAX_BYTES", default=40 * 1024 * 1024)
 LIST_MAX_BYTES = env.int("LIST_MAX_BYTES", default=5 * 1024 * 1024)
 LANGUAGE_CODE = "en-us"
 LANGUAGES = [("en-us", _("English")), ("es-mx", _("Spanish"))]

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from panels.views import adoptions, calculations, load
+from panels.views import adoptions, calculations, load, recalculations
 
 urlpatterns = [
     path("sites/<uuid:pk>/load/", load.page, name="load"),
@@ -22,4 +22,9 @@ urlpatterns = [
     path("adoptions/add/", adoptions.add, name="adoption-add"),
     path("adoptions/<uuid:pk>/", adoptions.change, name="adoption-change"),
     path("adoptions/<uuid:pk>/remove/", adoptions.remove, name="adoption-remove"),
+    path("adoptions/<uuid:pk>/recalculate/", recalculations.ask, name="recalculate"),
+    path("recalculations/<uuid:pk>/", recalculations.page, name="recalculation"),
+    path("recalculations/<uuid:pk>/homes.csv", recalculations.export, name="recalculation-export"),
+    path("recalculations/<uuid:pk>/stop/", recalculations.stop, name="recalculation-stop"),
+    path("recalculations/<uuid:pk>/go-on/", recalculations.go_on, name="recalculation-go-on"),
 ]

@@ -47,12 +47,16 @@ def basis_for(*, site: Site, on: dt.date, edition: str | None = None, stated_by:
         also = _("Or choose an edition for this calculation and say who stated it.")
         raise UnknownEdition(f"{unknown.sentence} {also}") from unknown
     row = max((one for one in found if one.place == place and one.since <= on), key=_since)
-    told = _("Adopted by %(place)s, in force since %(since)s (%(source)s)") % {
+    return Basis(edition=in_force, jurisdiction=jurisdiction(site), stated=stated(place, row))
+
+
+def stated(place: str, adoption: Adoption | rules.Adoption) -> str:
+    """Where an edition is known from, as printed on a calculation."""
+    return _("Adopted by %(place)s, in force since %(since)s (%(source)s)") % {
         "place": place,
-        "since": row.since.isoformat(),
-        "source": row.source,
+        "since": adoption.since.isoformat(),
+        "source": adoption.source,
     }
-    return Basis(edition=in_force, jurisdiction=jurisdiction(site), stated=told)
 
 
 def jurisdiction(site: Site) -> str:

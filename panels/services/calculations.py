@@ -51,8 +51,12 @@ def inputs_of(site: Site) -> dict[str, Any]:
     """The home in plain values. Raises Refused before its facts are on record."""
     home = Home.objects.filter(site=site).first()
     if home is None:
-        raise Refused("no_home", _("Record the floor area and the circuits of this home first."))
+        raise no_home()
     return described(home, Load.objects.filter(site=site))
+
+
+def no_home() -> Refused:
+    return Refused("no_home", _("Record the floor area and the circuits of this home first."))
 
 
 def work_out(*, inputs: Mapping[str, Any], basis: Basis) -> list[Worked]:
@@ -97,7 +101,20 @@ def keep(
     on = on or now.astimezone(site.zone).date()
     basis = basis_for(site=site, on=on, edition=edition, stated_by=stated_by)
     result = questions.answer(method, inputs, basis.edition)
-    return Calculation.objects.create(
+    calculation = made(
+        site=site, method=method, inputs=inputs, result=result, basis=basis, on=on, by=by,
+        now=now, purpose=purpose, id=id,
+    )  # fmt: skip
+    calculation.save(force_insert=True)
+    return calculation
+
+
+def made(
+    *, site: Site, method: str, inputs: Mapping[str, Any], result: Result, basis: Basis,
+    on: dt.date, by: Person, now: dt.datetime, purpose: str = "", id: uuid.UUID | None = None,
+) -> Calculation:  # fmt: skip
+    """The calculation with this result, not in the database yet."""
+    return Calculation(
         id=id or uuid.uuid4(),
         site=site,
         method=method,

@@ -18,9 +18,11 @@ from contractor.notices import say
 from panels.editions import EDITIONS
 from panels.forms.adoption import AdoptionForm, Amendments, shown_value
 from panels.models import Adoption
+from panels.queries import governed, recalculations
 from panels.services import adoptions
 from panels.views.panels import ASK
 
+ROUNDS = 20
 ADOPTIONS = Adoption.objects.select_related("authority")
 
 
@@ -28,7 +30,12 @@ ADOPTIONS = Adoption.objects.select_related("authority")
 @needs(Right.OFFICE)
 def page(request: SignedIn) -> HttpResponse:
     rows = [(row, _amended(row)) for row in ADOPTIONS.all()]
-    context = {"rows": rows, "editions": EDITIONS.values(), "trail": [(_("Adoptions"), "")]}
+    context = {
+        "rows": rows,
+        "editions": EDITIONS.values(),
+        "rounds": recalculations.rounds()[:ROUNDS],
+        "trail": [(_("Adoptions"), "")],
+    }
     return render(request, "panels/adoptions.html", context)
 
 
@@ -76,7 +83,8 @@ def _edit(request: SignedIn, found: Adoption | None) -> HttpResponse:
         made = forms.attempt(form, save)
         if made:
             say(request, _("%(adoption)s is on record.") % {"adoption": made})
-            return redirect("adoptions")
+            homes, _editions = governed.touched(made)
+            return redirect("recalculate", pk=made.pk) if homes else redirect("adoptions")
     trail = [(_("Adoptions"), reverse("adoptions")), (str(found or _("Add")), "")]
     status = 422 if rows.is_bound else 200
     context = {"form": form, "rows": rows, "adoption": found, "trail": trail}
