@@ -63,6 +63,7 @@ TO_VISIT: dict[str, str] = {
     "panels.source": "site__jobs__visits",
     "panels.reading": "panel__site__jobs__visits",
     "panels.directoryrevision": "panel__site__jobs__visits",
+    "panels.meterdata": "site__jobs__visits",
     "panels.load": "site__jobs__visits",
     "panels.calculation": "site__jobs__visits",
     "followups.reply": "job__site__jobs__visits",

@@ -2,6 +2,7 @@
 
 from panels.models.entrance import ServiceEntrance
 from panels.models.load import Adoption, Calculation, Home, Load
+from panels.models.meter import MeterData
 from panels.models.panels import Circuit, Panel, Source
 from panels.models.proof import DirectoryRevision, Reading
 from panels.models.shop import Shop
@@ -14,6 +15,7 @@ __all__ = [
     "DirectoryRevision",
     "Home",
     "Load",
+    "MeterData",
     "Panel",
     "Reading",
     "Recalculated",

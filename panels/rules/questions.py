@@ -11,6 +11,7 @@ from typing import Any
 
 from panels.rules import description, metered, methods
 from panels.rules.edition import Edition
+from panels.rules.fit import question as fit
 from panels.rules.errors import BadDescription
 from panels.rules.fault.answer import QUESTION as FAULT
 from panels.rules.feeders.answer import QUESTION as FEEDERS
@@ -18,6 +19,7 @@ from panels.rules.question import Question
 from panels.rules.shop import method as shop
 from panels.rules.standby.answer import OUTAGE
 from panels.rules.standby.size_answer import SIZING
+from panels.rules.wire.questions import QUESTIONS as WIRE
 from panels.rules.working import Result
 
 
@@ -34,7 +36,7 @@ LOADS: dict[str, Question] = {
 
 # Every other question is one line here: the module that answers it holds its `Question`.
 QUESTIONS: dict[str, Question] = LOADS | {
-    asked.key: asked for asked in (OUTAGE, SIZING, FEEDERS, FAULT)
+    asked.key: asked for asked in (OUTAGE, SIZING, FEEDERS, FAULT, *WIRE)
 }
 
 
