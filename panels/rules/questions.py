@@ -11,10 +11,10 @@ from typing import Any
 
 from panels.rules import description, metered, methods
 from panels.rules.edition import Edition
-from panels.rules.fit import question as fit
 from panels.rules.errors import BadDescription
 from panels.rules.fault.answer import QUESTION as FAULT
 from panels.rules.feeders.answer import QUESTION as FEEDERS
+from panels.rules.fit import question as fit
 from panels.rules.question import Question
 from panels.rules.shop import method as shop
 from panels.rules.standby.answer import OUTAGE
@@ -36,7 +36,7 @@ LOADS: dict[str, Question] = {
 
 # Every other question is one line here: the module that answers it holds its `Question`.
 QUESTIONS: dict[str, Question] = LOADS | {
-    asked.key: asked for asked in (OUTAGE, SIZING, FEEDERS, FAULT, *WIRE)
+    asked.key: asked for asked in (fit.QUESTION, OUTAGE, SIZING, FEEDERS, FAULT, *WIRE)
 }
 
 
