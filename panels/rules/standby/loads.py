@@ -29,7 +29,7 @@ class Load:
     name: str
     running: float
     apparent: float
-    shape: str = EVEN
+    habit: str = EVEN
     circuit: str = ""
     shed_order: int | None = None
     motor: bool = False
@@ -37,9 +37,9 @@ class Load:
     share: float | None = None
 
     def __post_init__(self) -> None:
-        if self.shape not in DAYS:
-            told = f"{self.shape!r} is not known. Choose one of {', '.join(DAYS)}."
-            raise BadDescription("shape", told)
+        if self.habit not in DAYS:
+            told = f"{self.habit!r} is not known. Choose one of {', '.join(DAYS)}."
+            raise BadDescription("habit", told)
 
     def stays_on(self, shed: int) -> bool:
         """Whether it is on when everything up to this shed order is off."""
@@ -54,8 +54,8 @@ class Load:
 
     def at(self, month: int, hour: int) -> float:
         """Its mean W in that hour, by habit and season."""
-        season = SEASONS.get(self.shape)
-        return self.running * DAYS[self.shape][hour] * (season[month - 1] if season else 1.0)
+        season = SEASONS.get(self.habit)
+        return self.running * DAYS[self.habit][hour] * (season[month - 1] if season else 1.0)
 
 
 def stages(loads: Iterable[Load]) -> tuple[int, ...]:

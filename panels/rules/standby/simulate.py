@@ -2,9 +2,9 @@
 
 Many outages are worked side by side, one to a lane: the stages of one outage, or the starts of a
 year. Arrays are (steps, lanes), power in W, energy in Wh, fuel in its own unit. What is on is
-carried whole or not at all; once it goes dark it stays dark. Within a quarter-hour the sources
-share the load. The generator does not charge the storage; the sun does, and what does not go in
-is curtailed.
+carried whole or not at all; once it goes dark it stays dark. A generator that is needed in a
+quarter-hour idles all of it. The generator does not charge the storage; the sun does, and what
+does not go in is curtailed.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ Array: TypeAlias = "NDArray[np.float64]"
 
 STEP = 0.25  # hours
 SLACK = 1e-6  # W or Wh: below any meter, above the rounding of floats
+NOTHING = 1e-30
 HALVINGS = 45
 STORAGE, GENERATOR, SOLAR = "storage", "generator", "solar"
 
@@ -124,19 +125,25 @@ def _step(
 
 
 def _flow(net: Array, charge: Array, fuel: Array, hours: Array, supply: Supply) -> _Flow:
-    """Each source in its order gives what it can of `net` over these hours."""
+    """Each source in its order gives what it can of `net` over these hours.
+
+    A source that runs out on the way counts with its mean, but cannot be relied on: what is
+    missing is what the others cannot carry without it.
+    """
     given = {STORAGE: np.zeros_like(net), GENERATOR: np.zeros_like(net)}
-    missing = net
+    left = missing = net
     for source in supply.order:
         if source == STORAGE:
-            able = _each(charge * supply.storage.efficiency, hours)
-            power = np.minimum(np.minimum(missing, supply.storage.inverter), able)
+            most = supply.storage.inverter
+            wanted = np.minimum(left, most)
+            lasting = _each(charge * supply.storage.efficiency, wanted * hours)
         else:
-            wanted = np.minimum(missing, supply.generator.watts)
-            rate = _rate(wanted, supply.generator)
-            power = wanted * np.minimum(_each(fuel, rate * hours), 1.0)
-        given[source] = power
-        missing = missing - power
+            most = supply.generator.watts
+            wanted = np.minimum(left, most)
+            lasting = _each(fuel, _rate(wanted, supply.generator) * hours)
+        given[source] = wanted * np.minimum(lasting, 1.0)
+        left = left - given[source]
+        missing = missing - np.where(lasting >= 1.0, np.minimum(missing, most), 0.0)
     return _Flow(storage=given[STORAGE], generator=given[GENERATOR], missing=missing)
 
 
@@ -164,6 +171,7 @@ def _rate(watts: Array, generator: Generator) -> Array:
 
 
 def _each(amount: Any, by: Any) -> Array:
-    """`amount` over `by`; without end where `by` is nothing."""
+    """`amount` over `by`; without end where `by` is next to nothing."""
     by = np.asarray(by, dtype=float)
-    return np.divide(amount, by, out=np.full(np.broadcast(amount, by).shape, np.inf), where=by > 0)
+    without_end = np.full(np.broadcast(amount, by).shape, np.inf)
+    return np.divide(amount, by, out=without_end, where=by > NOTHING)

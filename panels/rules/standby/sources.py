@@ -30,6 +30,7 @@ class Storage:
     efficiency: float = 1.0
     round_trip: float = 1.0
     at_start: float = 1.0
+    assumed: bool = False  # the efficiencies were not stated
 
     def __post_init__(self) -> None:
         for name in ("efficiency", "round_trip", "at_start"):
@@ -68,6 +69,7 @@ def together(units: Sequence[Storage]) -> Storage:
         efficiency=mean("efficiency"),
         round_trip=mean("round_trip"),
         at_start=mean("at_start"),
+        assumed=any(unit.assumed for unit in units),
     )
 
 
@@ -98,10 +100,10 @@ class Generator:
             raise BadDescription("power_factor", "must be above 0 and at most 1.")
         if self.fuel is not None and self.full_per_h is None:
             raise BadDescription("full_per_h", "is missing: what it burns at full load an hour.")
-        if self.half_per_h is not None and self.full_per_h is not None:
-            if not self.full_per_h / 2 <= self.half_per_h <= self.full_per_h:
-                told = "must lie between half of the use at full load and all of it."
-                raise BadDescription("half_per_h", told)
+        full, half = self.full_per_h, self.half_per_h
+        if full is not None and half is not None and not full / 2 <= half <= full:
+            told = "must lie between half of the use at full load and all of it."
+            raise BadDescription("half_per_h", told)
         if self.left <= 0:
             raise BadDescription("altitude", "nothing is left of the rating after derating.")
 
@@ -151,6 +153,7 @@ class Solar:
 
     peak: float
     hourly: tuple[float, ...]
+    assumed: bool = False  # the hours of the day were not stated
 
     def __post_init__(self) -> None:
         if len(self.hourly) != 24 or not all(0 <= part <= 1.5 for part in self.hourly):

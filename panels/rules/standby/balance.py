@@ -1,0 +1,91 @@
+"""Where did the energy of an outage come from and go to, in all and hour by hour?"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+
+import numpy as np
+
+from panels.rules.quantities import percent
+from panels.rules.standby.loads import QUARTERS
+from panels.rules.standby.outage import Outage
+from panels.rules.standby.shown import kwh
+from panels.rules.standby.simulate import Array, Trace
+from panels.rules.working import Line, Section, line
+
+
+def energies(trace: Trace, start: float, charging: float, efficiency: float) -> dict[str, Array]:
+    """Wh of each step and lane: what came in, what went out, what was lost, the change of charge.
+
+    Balanced where ``sun + generator = load + curtailed + lost + change``.
+    """
+    before = np.vstack([np.full((1, trace.charge.shape[1]), start), trace.charge[:-1]])
+    flow = {
+        name: getattr(trace, name) * trace.hours
+        for name in ("sun", "generator", "load", "curtailed", "storage", "charging")
+    }
+    lost = flow["charging"] * (1 - charging) + flow["storage"] * (1 / efficiency - 1)
+    return {**flow, "lost": lost, "change": trace.charge - before}
+
+
+def of_plan(outage: Outage) -> dict[str, Array]:
+    """The energies of the plan, its one lane."""
+    storage = outage.supply.storage
+    found = energies(outage.plan.trace, outage.supply.charge, storage.charging, storage.efficiency)
+    return {name: column[:, 0] for name, column in found.items()}
+
+
+def balance_section(outage: Outage) -> Section:
+    """In, out, lost and left over the whole outage as chosen."""
+    return Section(title="Where the energy goes, as chosen", lines=tuple(_totals(outage)))
+
+
+def _totals(outage: Outage) -> Iterator[Line]:
+    sums = {name: float(column.sum()) for name, column in of_plan(outage).items()}
+    for key, label in (
+        ("sun", "From the sun"),
+        ("generator", "From the generator"),
+        ("storage", "Out of the storage"),
+        ("charging", "Into the storage"),
+        ("curtailed", "Sun left unused"),
+        ("lost", "Lost in the storage"),
+    ):
+        if sums[key]:
+            yield line(f"energy_{key}", label, kwh(sums[key]))
+    yield line("energy_load", "Carried to the loads", kwh(sums["load"]), total=True)
+    yield line("energy_change", "Change of the charge", kwh(sums["change"]))
+    off = (
+        sums["sun"]
+        + sums["generator"]
+        - sum(sums[name] for name in ("load", "curtailed", "lost", "change"))
+    )
+    how = "sun + generator − loads − unused − lost − change"
+    yield line("energy_off", "Balance", kwh(round(off, 3) + 0.0), how=how)
+    generator = outage.supply.generator
+    if generator.rating and generator.fuel is not None:
+        left = float(outage.plan.trace.fuel[-1, 0])
+        what = f"Fuel used, {generator.fuel_unit}".rstrip(", ")
+        yield line("fuel_used", what, round(generator.fuel - left, 6), how=f"{left:,.2f} left")
+
+
+def hours_section(outage: Outage) -> Section:
+    """An hour a line, until it goes dark."""
+    return Section(title="Hour by hour, as chosen", lines=tuple(_hourly(outage)))
+
+
+def _hourly(outage: Outage) -> Iterator[Line]:
+    flows, trace = of_plan(outage), outage.plan.trace
+    usable = outage.supply.storage.usable
+    for hour in range(0, len(trace.hours) // QUARTERS):
+        span = slice(hour * QUARTERS, (hour + 1) * QUARTERS)
+        if not trace.hours[span].any():
+            return
+        parts = {name: float(column[span].sum()) for name, column in flows.items()}
+        names = (("sun", "sun"), ("storage", "storage"), ("generator", "generator"))
+        said = [f"{word} {parts[name] / 1000:,.2f}" for name, word in names if parts[name]]
+        if usable:
+            said.append(f"charge {percent(float(trace.charge[span][-1, 0]) / usable)}")
+        moment = outage.start + dt.timedelta(hours=hour)
+        label = f"{moment:%Y-%m-%d %H:%M}"
+        yield line(f"hour_{hour:03}", label, kwh(parts["load"]), how=", ".join(said))
