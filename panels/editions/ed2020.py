@@ -7,6 +7,7 @@ from dataclasses import replace
 from contractor.units import Q
 from panels.editions.checks import CHECKS_2020
 from panels.editions.ed2017 import ED2017
+from panels.editions.fault import FAULT_2020
 from panels.editions.marks import read, remembered
 from panels.editions.shop import SHOP_2020
 from panels.editions.standby import STANDBY_2020
@@ -35,6 +36,7 @@ ED2020 = replace(
     ),
     existing=replace(ED2017.existing, demand=remembered(ED2017.existing.demand.value, "220.83")),
     wire=WIRE_2020,
+    fault=FAULT_2020,
     shop=SHOP_2020,
     checks=CHECKS_2020,
     standby=STANDBY_2020,

@@ -7,6 +7,7 @@ from dataclasses import replace
 from contractor.units import Q
 from panels.editions.checks import CHECKS_2023
 from panels.editions.ed2020 import ED2020
+from panels.editions.fault import FAULT_2023
 from panels.editions.marks import read, remembered, summarised
 from panels.editions.shop import SHOP_2023
 from panels.editions.standby import STANDBY_2023
@@ -53,6 +54,7 @@ ED2023 = replace(
         ),
     ),
     wire=WIRE_2023,
+    fault=FAULT_2023,
     shop=SHOP_2023,
     checks=CHECKS_2023,
     standby=STANDBY_2023,

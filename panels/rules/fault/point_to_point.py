@@ -60,23 +60,29 @@ def along(before: Points, run: Run, edition: Edition) -> Points:
     """At the far end of a run; where it is not recorded, as at the near end."""
     if run.missing("size", "metal", "raceway", "length_ft"):
         return before
-    c = constant(run, edition)
+    length, volts = run.length_ft or 0, line_volts(before.system)
+    line_, neutral_ = (length / run.sets / c for c in constants(run, edition))
     wires = math.sqrt(3) if len(before.system.legs) == 3 else 2
-    reach = (run.length_ft or 0) / (c * run.sets)
-    f_lines = wires * reach * before.lines_a / line_volts(before.system)
     neutral = before.neutral_a
     if neutral is not None:
-        neutral = neutral / (1 + 2 * reach * neutral / neutral_volts(before.system))
+        f = (line_ + neutral_) * neutral / neutral_volts(before.system)
+        neutral = neutral / (1 + f)
+    f_lines = wires * line_ * before.lines_a / volts
     return replace(before, lines_a=before.lines_a / (1 + f_lines), neutral_a=neutral)
 
 
-def constant(run: Run, edition: Edition) -> float:
-    """C of the conductors: from a published example where it gives one, else from Table 9."""
+def constants(run: Run, edition: Edition) -> tuple[float, float]:
+    """C of a line and of the neutral: from a published example where it gives one, else from
+    Table 9. With a neutral as large as a line, f to neutral has the usual factor of 2."""
     if run.c is not None:
-        return run.c
+        return run.c, run.c
     if run.size is None or run.metal is None or run.raceway is None:
         raise ValueError("a run that is not recorded has no constant")
-    return 1000 / abs(complex(*impedance(run.size, run.metal, run.raceway, edition)))
+    line_, neutral = (
+        1000 / abs(complex(*impedance(size, run.metal, run.raceway, edition)))
+        for size in (run.size, run.neutral or run.size)
+    )
+    return line_, neutral
 
 
 def through(before: Points, transformer: Transformer, system: System, choices: Choices) -> Points:

@@ -1,0 +1,1 @@
+"""Do other programs, and a second derivation, find the same fault currents?"""
