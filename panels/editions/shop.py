@@ -1,7 +1,6 @@
 """The values for small shops, edition by edition.
 
 None of them could be read in a printed code: every one says so, and has to be confirmed there.
-The 125 % of continuous loads is the exception (215.2, 215.3 and 230.42 of 2017 were read).
 """
 
 from __future__ import annotations
@@ -11,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from contractor.units import Q, Quantity
-from panels.editions.marks import read_2017, remembered
+from panels.editions.marks import remembered
 from panels.editions.read import TABLES, percent_table
 from panels.rules.shop.values import ShopLighting, ShopOutlets, ShopRules
 from panels.rules.tables import Tiers
@@ -51,7 +50,6 @@ SHOP_2017 = ShopRules(
     ),
     kitchen=remembered(percent_table("kitchen.csv"), "220.56, Table 220.56"),
     kitchen_largest=remembered(2, "220.56"),
-    continuous=read_2017(1.25, "215.2(A)(1), 215.3, 230.42(A)"),
     nonlinear_on_wye=remembered(
         True,
         "220.61(C)(2)",

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from panels.rules import existing, multifamily, optional, parts, standard, two_family
+from panels.rules.coincidence import coincident
 from panels.rules.dwelling import Building, Dwelling
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription
@@ -94,4 +95,4 @@ def calculate(method: str, premises: Premises, edition: Edition) -> Result:
     chosen = known[method]
     if reason := chosen.applies(premises, edition):
         raise BadDescription("method", reason)
-    return chosen.calculate(premises, edition)
+    return coincident(premises, edition, chosen.calculate)

@@ -47,7 +47,7 @@ def multifamily(building: Building, edition: Edition) -> Result:
 
     Without electric cooking the lesser of Part III and this method with 8 kW for each dwelling.
     """
-    house = house_demand(building)
+    house = house_demand(building, edition)
     optional = [
         optional_dwellings(building, edition, count=building.count),
         *outside(building.pooled, edition),

@@ -7,13 +7,13 @@ from panels.rules.climate import climate_demand
 from panels.rules.cooking import cooking_demand
 from panels.rules.demand import Demand, Share, item, shared
 from panels.rules.dryers import dryer_demand
-from panels.rules.dwelling import Building
+from panels.rules.dwelling import Building, Kind
 from panels.rules.edition import Edition
 from panels.rules.lighting import lighting_demand
 from panels.rules.motors import largest, motor_demand, motors
 from panels.rules.quantities import va
 from panels.rules.report import Premises, dwelling_of, report
-from panels.rules.vehicles import managed_demand, vehicle_demand
+from panels.rules.vehicles import managed_demand, rated, vehicle_demand, vehicle_item
 from panels.rules.working import Result, line
 
 KEY, TITLE = "standard", "Standard method"
@@ -36,17 +36,20 @@ def part_three(premises: Premises, edition: Edition) -> list[Demand]:
         vehicle_demand(dwelling, edition),
         managed_demand(dwelling, edition),
         full_demand(dwelling),
-        house_demand(premises),
+        house_demand(premises, edition),
     ]
     beside = largest(motors(demands))
     demands.append(climate_demand(dwelling, edition, beside=beside))
     return [*demands, motor_demand(demands, edition)]
 
 
-def house_demand(premises: Premises) -> Demand:
-    """What the house itself uses, in full."""
-    label, loads = "House loads", premises.house_loads if isinstance(premises, Building) else ()
-    lines = [item(load) for load in loads]
+def house_demand(premises: Premises, edition: Edition) -> Demand:
+    """What the house itself uses, in full; vehicle supply as the edition counts it."""
+    label, given = "House loads", premises.house_loads if isinstance(premises, Building) else ()
+    loads = [rated(load, edition) for load in given]
+    lines = [
+        vehicle_item(load, edition) if load.kind is Kind.VEHICLE else item(load) for load in loads
+    ]
     if loads:
         lines.append(line("house", label, va(sum(load.all for load in loads)), total=True))
     return shared("house", label, [Share(load=load) for load in loads], lines=lines)

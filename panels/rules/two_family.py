@@ -36,7 +36,10 @@ def two_family(building: Building, edition: Edition) -> Result:
     rule = edition.multifamily.two_family_as
     part_iii, label = part_three(building, edition), f"As {rule.value} identical dwellings"
     choices = [_three_of(building, index, edition) for index in range(len(building.units))]
-    three, house = max(choices, key=lambda demand: load_of([demand])), house_demand(building)
+    three, house = (
+        max(choices, key=lambda demand: load_of([demand])),
+        house_demand(building, edition),
+    )
     optional = [three, *outside(building.pooled, edition), house, motor_demand([house], edition)]
     counted = min(part_iii, optional, key=load_of)
     lesser = (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from panels.rules.climate import climate_demand
+from panels.rules.coincidence import coincident
 from panels.rules.demand import Demand, Share, item, shared
 from panels.rules.dwelling import Kind
 from panels.rules.edition import Edition
@@ -25,6 +26,10 @@ IN_FULL = (Kind.WATER_HEATER, Kind.APPLIANCE, Kind.MOTOR, Kind.OTHER)
 
 def shop(premises: Shop, edition: Edition) -> Result:
     """The load with its working; continuous loads at 125 % beside it, for the rating only."""
+    return coincident(premises, edition, _shop)
+
+
+def _shop(premises: Shop, edition: Edition) -> Result:
     found = pieces(premises, edition)
     demands = [piece.demand for piece in found]
     sections = [

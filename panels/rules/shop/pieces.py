@@ -35,7 +35,7 @@ def steady(load: Load) -> bool:
 
 
 def quarter(load: Quantity, edition: Edition) -> Quantity:
-    return times(load, edition.shop.continuous.value - 1.0)
+    return times(load, edition.wire.carrying.continuous.value - 1.0)
 
 
 def piece_of(demand: Demand, edition: Edition) -> Piece:

@@ -37,7 +37,7 @@ def amperes(supply: Supply, *, single: Quantity, three: Quantity) -> Quantity:
 
 def service_section(pieces: Sequence[Piece], shop: Shop, edition: Edition) -> Section:
     """The load; its current; both with continuous loads at 125 %; the rating that carries them."""
-    supply, rule = shop.service.supply, edition.shop.continuous
+    supply, rule = shop.service.supply, edition.wire.carrying.continuous
     load = total(*(piece.demand.load for piece in pieces))
     three = total(*(piece.three_phase for piece in pieces))
     extra = total(*(piece.extra for piece in pieces))

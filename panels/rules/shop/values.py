@@ -56,5 +56,4 @@ class ShopRules:
     outlets: ShopOutlets
     kitchen: Sourced[Bands[float]]
     kitchen_largest: Sourced[int]
-    continuous: Sourced[float]
     nonlinear_on_wye: Sourced[bool]
