@@ -16,6 +16,8 @@ from panels.rules.wire.lookup import ambient_factor, ampacity, bundling_factor, 
 from panels.rules.wire.sizes import Size
 from panels.rules.working import Line, line
 
+SLACK = 1 + 1e-9  # for lengths and amperes that were converted
+
 
 @dataclass(frozen=True, kw_only=True)
 class Carried:
@@ -84,7 +86,7 @@ def _terminal(size: Size, device: Quantity | None, edition: Edition) -> int:
 
 def _short(conditions: Conditions, edition: Edition) -> bool:
     length = conditions.raceway_length
-    return length is not None and length <= edition.wire.carrying.bundling_from.value
+    return length is not None and length <= edition.wire.carrying.bundling_from.value * SLACK
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -11,12 +11,11 @@ from panels.rules.edition import Edition
 from panels.rules.errors import NotCovered
 from panels.rules.quantities import show
 from panels.rules.sourced import Sourced
-from panels.rules.wire.carried import Carried, largest_device
+from panels.rules.wire.carried import SLACK, Carried, largest_device
 from panels.rules.wire.conditions import Loading
 from panels.rules.working import Line, Section, line
 
 PASSES, FAILS = "passes", "fails"
-SLACK = 1 + 1e-9
 OWN_ARTICLES = "Motors and air conditioning are protected by their own articles (240.4(G))."
 
 

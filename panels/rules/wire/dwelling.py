@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from contractor.units import Quantity
 from panels.rules.edition import Edition
 from panels.rules.quantities import percent, show
-from panels.rules.wire.carried import Carried
-from panels.rules.wire.checks import SLACK, Check
+from panels.rules.wire.carried import SLACK, Carried
+from panels.rules.wire.checks import Check
 from panels.rules.wire.lookup import dwelling_size
 from panels.rules.wire.sizes import Metal
 from panels.rules.working import Line, line
