@@ -49,7 +49,7 @@ class _Quantity(pint.UnitRegistry.Quantity):  # type: ignore[type-arg]
     """A quantity that hands out its number as it is when asked for it in its own unit."""
 
     def m_as(self, units: Any) -> Any:
-        own = isinstance(units, pint.Unit) and units._units is self._units
+        own = isinstance(units, pint.Unit) and units._units == self._units
         return self.magnitude if own else super().m_as(units)
 
 

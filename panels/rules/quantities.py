@@ -29,6 +29,12 @@ LONGEST = 40
 TEXT = re.compile(r"\s*([-−]?[0-9][0-9,]*\.?[0-9]*|\.[0-9]+)\s*([A-Za-zΩ°][A-Za-z0-9 /^²]*?)\s*")
 
 
+@cache
+def _unit(name: str) -> Unit:
+    """The unit of that name: names are spelt out thousands of times, and read once."""
+    return ureg.Unit(name)
+
+
 def va(number: float) -> Quantity:
     """Volt-amperes to a millionth, so that 55 % of 13,100 is 7,205 and not a hair more."""
     return Q(round(float(number), 6), VA)
@@ -41,10 +47,10 @@ def read_quantity(given: object, *, field: str, unit: str, example: str) -> Quan
     are refused with `BadDescription`; a unit of the same kind is converted.
     """
     quantity = read_quantity_any(given, field=field, example=example)
-    if not quantity.is_compatible_with(unit):
+    if not quantity.is_compatible_with(_unit(unit)):
         kind = KINDS.get(unit, f"in {unit}")
         raise BadDescription(field, f'{show(quantity)} is not {kind}. Write e.g. "{example}".')
-    return quantity.to(unit)
+    return quantity.to(_unit(unit))
 
 
 def read_quantity_any(given: object, *, field: str, example: str, signed: bool = False) -> Quantity:
@@ -59,7 +65,7 @@ def read_quantity_any(given: object, *, field: str, example: str, signed: bool =
     known = SPELLINGS.get(spelling.lower())
     if known is None:
         raise BadDescription(field, f'the unit "{spelling}" is not known. Write e.g. "{example}".')
-    return Q(number, known)
+    return Q(number, _unit(known))
 
 
 def _split(given: object, *, field: str, example: str) -> tuple[float, str]:
@@ -114,6 +120,12 @@ def show(value: Value) -> str:
         return _number(value)
     symbol, decimals = _printed(value.units)
     return f"{_number(value.magnitude, decimals)} {symbol}"
+
+
+@cache
+def code(units: Unit) -> str:
+    """The unit as it is stored and read again."""
+    return f"{units:~C}"
 
 
 @cache

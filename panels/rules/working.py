@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from contractor.units import Q
-from panels.rules.quantities import Value, show
+from panels.rules.quantities import Value, code, show
 from panels.rules.sourced import Sourced
 
 
@@ -137,7 +137,7 @@ def _line(saved: Mapping[str, Any]) -> Line:
 def _plain_value(value: Value) -> Any:
     if isinstance(value, int | float | str):
         return value
-    return {"value": value.magnitude, "unit": f"{value.units:~C}"}
+    return {"value": value.magnitude, "unit": code(value.units)}
 
 
 def _value(saved: Any) -> Value:
