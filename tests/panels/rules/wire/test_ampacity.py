@@ -107,6 +107,16 @@ def test_a_breaker_too_large_for_the_wire_fails_and_names_the_section() -> None:
     assert "240.4(G)" in line.note
 
 
+def test_the_ground_is_judged_by_its_table() -> None:
+    circuit = {"size": "8", "metal": "cu", "device": "40 A"}
+    assert ask("ampacity", ground="10", **circuit).value("ground_check") == "passes"
+    small = ask("ampacity", ground="12", **circuit)
+    assert small.value("ground_check") == "fails"
+    assert small.value("verdict") == "fails"
+    aluminum = ask("ampacity", ground="10", ground_metal="al", **circuit)
+    assert aluminum.value("ground_check") == "fails"
+
+
 def test_what_was_never_read_says_so() -> None:
     line = ask("ampacity", size="6", metal="cu").line("largest_device")
     assert line.confirm == "240.4(B): from memory; confirm against the printed code."
