@@ -2,13 +2,14 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from panels.views import circuits, panels, readings, record, schedule, sources
+from panels.views import checks, circuits, panels, readings, record, schedule, sources
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("sites/<uuid:pk>/panels/add/", panels.add, name="panel-add"),
     path("sites/<uuid:pk>/sources/add/", sources.add, name="source-add"),
     path("sites/<uuid:pk>/backup/", sources.backed_up, name="backup"),
     path("panels/<uuid:pk>/", panels.panel, name="panel"),
+    path("panels/<uuid:pk>/check/", checks.page, name="panel-check"),
     path("panels/<uuid:pk>/edit/", panels.edit, name="panel-edit"),
     path("panels/<uuid:pk>/retire/", panels.retire, name="panel-retire"),
     path("panels/<uuid:pk>/record/", record.record, name="panel-record"),

@@ -9,6 +9,7 @@ from rest_framework import serializers
 from panels.models import Circuit, Panel, Reading, Source
 from panels.models.choices import Celsius, Position, Raceway, Serves, Tap, Transfer
 from panels.queries import records
+from panels.queries.glance import second_look
 from panels.queries.readings import judged
 from panels.rules.layout import System
 from panels.rules.rooms import Room
@@ -19,7 +20,7 @@ MADE_BY_DEVICE = "Made by the device; repeats are safe."
 class NoticeOutput(serializers.Serializer[Any]):
     """Worth a second look; nothing was refused."""
 
-    code = serializers.CharField()
+    code = serializers.CharField(source="key")
     sentence = serializers.CharField()
     cite = serializers.CharField()
 
@@ -70,7 +71,7 @@ class PanelOutput(PanelFields):
     notices = serializers.SerializerMethodField()
 
     def get_notices(self, panel: Panel) -> list[dict[str, str]]:
-        told = records.notices_of(panel, [])
+        told = second_look(panel, [])
         return [NoticeOutput(notice).data for _circuit, notice in told]
 
 
@@ -147,7 +148,7 @@ class CircuitOutput(CircuitFields):
         return str(fed.pk) if fed else None
 
     def get_notices(self, circuit: Circuit) -> list[dict[str, str]]:
-        told = records.notices_of(circuit.panel, [circuit])
+        told = second_look(circuit.panel, [circuit])
         return [NoticeOutput(notice).data for about, notice in told if about]
 
 

@@ -2,18 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import replace
-
 from django.db.models import Count, Q, QuerySet
 
 from contractor.models import Site
-from panels.editions import edition
 from panels.models import Circuit, Panel, Reading, Source
-from panels.rules import notices
-from panels.rules.notices import NO_SOURCE, Notice
 
-READ_FIRST_HAND = "2017"  # the edition whose list of standard ratings was read in the book
 READINGS_SHOWN = 60
 
 
@@ -80,31 +73,3 @@ def fed_by(circuit: Circuit) -> Panel | None:
     """The panel a breaker feeds, without asking the database when it was read along."""
     found: Panel | None = getattr(circuit, "feeds", None)
     return found
-
-
-def notices_of(panel: Panel, circuits: Iterable[Circuit]) -> list[tuple[Circuit | None, Notice]]:
-    """What deserves a second look: about the panel itself (None), then breaker by breaker."""
-    book = edition(READ_FIRST_HAND)
-    standard = book.ratings.standard
-    found: list[tuple[Circuit | None, Notice]] = [
-        (None, notice)
-        for notice in notices.of_panel(main_a=panel.main_a, bus_a=panel.bus_a, standard=standard)
-    ]
-    for circuit in circuits:
-        fed = fed_by(circuit)
-        found += [
-            (circuit, notice)
-            for notice in notices.of_breaker(
-                rating_a=circuit.rating_a,
-                bus_a=panel.bus_a,
-                standard=standard,
-                fed_bus_a=fed.bus_a if fed else None,
-                fed_main_a=fed.main_a if fed else None,
-            )
-        ]
-    return [(circuit, _in_full(notice, book.title)) for circuit, notice in found]
-
-
-def _in_full(notice: Notice, title: str) -> Notice:
-    """The notice with the book before the section, as a reader needs it."""
-    return notice if notice.cite == NO_SOURCE else replace(notice, cite=f"{title}, {notice.cite}")

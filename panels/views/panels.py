@@ -21,9 +21,12 @@ from contractor.notices import say
 from panels.forms.panel import PanelForm
 from panels.models import Panel
 from panels.services import feeders, panels
+from panels.views.check_sheet import sheet_of as sheet_of_check
 from panels.views.sheet import sheet_of
 
-PANELS = Panel.objects.select_related("site__customer", "site__utility", "fed_from__panel")
+PANELS = Panel.objects.select_related(
+    "site__customer", "site__utility", "site__authority", "fed_from__panel"
+)
 ASK = require_http_methods(["GET", "HEAD", "POST"])
 
 
@@ -34,7 +37,8 @@ def panel(request: SignedIn, pk: UUID) -> HttpResponse:
     editable = may(request.user, Right.FIELD) and found.retired_at is None
     trail = [(str(found.site), reverse("site", args=[found.site_id])), (found.name, "")]
     sheet = sheet_of(found, editable=editable)
-    return render(request, "panels/panel.html", {"sheet": sheet, "trail": trail})
+    check = sheet_of_check(found, {}) if found.retired_at is None else None
+    return render(request, "panels/panel.html", {"sheet": sheet, "check": check, "trail": trail})
 
 
 @ASK

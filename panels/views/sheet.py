@@ -11,9 +11,10 @@ from django.utils.translation import gettext as _
 from panels.directory.changes import Change
 from panels.models import Circuit, DirectoryRevision, Panel, Source
 from panels.queries import records
+from panels.queries.glance import second_look
 from panels.queries.readings import Judged, judged
+from panels.rules.check.outcome import Finding
 from panels.rules.layout import System
-from panels.rules.notices import Notice
 from panels.services import directory
 from panels.views import drawn
 from panels.views.one_line import OneLine, one_line
@@ -33,7 +34,7 @@ class Sheet:
     drawing: OneLine
     sources: list[Source]
     readings: list[Judged]
-    notices: list[tuple[Circuit | None, Notice]]
+    glance: list[tuple[Circuit | None, Finding]]
     revision: DirectoryRevision | None
     differences: list[Change]
     lugs_to: list[Panel]
@@ -61,7 +62,7 @@ def sheet_of(panel: Panel, *, editable: bool) -> Sheet:
         drawing=one_line(live, sources, here=panel),
         sources=sources,
         readings=[judged(reading) for reading in records.readings_of(panel)],
-        notices=records.notices_of(panel, circuits),
+        glance=second_look(panel, circuits),
         revision=revision,
         differences=directory.differences_from(revision, panel) if revision else [],
         lugs_to=[one for one in live if one.fed_through_id == panel.pk],

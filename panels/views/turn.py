@@ -10,11 +10,12 @@ from django.urls import reverse
 from contractor.errors import Refused
 from panels.models import Circuit, Panel
 from panels.queries import records
+from panels.queries.glance import second_look
 from panels.queries.names import own_names
+from panels.rules.check.outcome import Finding
 from panels.rules.filling import Fit, Size, fits, next_place
 from panels.rules.layout import Half
 from panels.rules.names import Common, offered
-from panels.rules.notices import Notice
 from panels.rules.places import read_place
 from panels.views import drawn
 
@@ -59,11 +60,11 @@ class Turn:
         return self.last.seat_in(self.panel.frame).text if self.last else ""
 
     @property
-    def notices(self) -> list[Notice]:
+    def notices(self) -> list[Finding]:
         """About what was put in just now."""
         if self.last is None:
             return []
-        told = records.notices_of(self.panel, [self.last])
+        told = second_look(self.panel, [self.last])
         return [notice for circuit, notice in told if circuit]
 
     def names(self, *, rating_a: int, poles: int) -> list[Common]:
