@@ -19,10 +19,20 @@ from followups.models import Reply
 from followups.services.praise import pass_on
 from jobs.models import Hold, KindVisit, SupervisionRule, Visit
 from panels.models import Adoption
-from panels.services import adoptions, calculations, load, readings, schedule, sources
+from panels.services import (
+    adoptions,
+    calculations,
+    load,
+    meter,
+    readings,
+    recalculations,
+    schedule,
+    sources,
+)
 from tests.factories import contractor, followups, jobs
 from tests.factories import field as work
 from tests.factories.panels import a_circuit, a_panel
+from tests.panels import metering
 
 NOW = jobs.NOW
 GAP = re.compile(r"<(?:(\w+):)?(\w+)>")
@@ -131,8 +141,13 @@ def _load(world: World, site: Site) -> None:
     kept = [
         calculations.calculate(site=site, method="standard", by=by, now=NOW) for _each in range(2)
     ]
-    world.about |= {"loads": dryer.pk, "calculations": kept[0].pk}
-    world.about["adoptions"] = Adoption.objects.get(authority=site.authority).pk
+    file = metering.green_button(metering.quarters(31))
+    data, _new = meter.take_in(site=site, file=file, name=f"{site.street}.xml", by=by, now=NOW)
+    world.about |= {"loads": dryer.pk, "calculations": kept[0].pk, "meter": data.pk}
+    adoption = Adoption.objects.get(authority=site.authority)
+    run = recalculations.ask(adoption=adoption, by=by, now=NOW, today=NOW.date())
+    recalculations.stop(recalculation=run, by=by, now=NOW)
+    world.about |= {"adoptions": adoption.pk, "recalculations": run.pk}
     world.beside |= {"load_id": dryer.pk, "other": kept[1].pk}
 
 
