@@ -2,11 +2,13 @@
 
 from django.urls import path
 
-from panels.views import adoptions, calculations, load, recalculations
+from panels.views import adoptions, calculations, fit, load, meter, recalculations, shop
 
 urlpatterns = [
     path("sites/<uuid:pk>/load/", load.page, name="load"),
     path("sites/<uuid:pk>/load/home/", load.home, name="load-home"),
+    path("sites/<uuid:pk>/load/shop/", shop.shop, name="load-shop"),
+    path("sites/<uuid:pk>/fit/", fit.page, name="fit"),
     path("sites/<uuid:pk>/load/add/", load.add, name="load-add"),
     path("sites/<uuid:pk>/load/<uuid:load_id>/restore/", load.restore, name="load-restore"),
     path("loads/<uuid:pk>/", load.change, name="load-change"),
@@ -18,6 +20,9 @@ urlpatterns = [
         calculations.against,
         name="calculation-against",
     ),
+    path("sites/<uuid:pk>/meter/", meter.page, name="meter"),
+    path("meter/<uuid:pk>/", meter.one, name="meter-file"),
+    path("meter/<uuid:pk>/remove/", meter.remove, name="meter-remove"),
     path("adoptions/", adoptions.page, name="adoptions"),
     path("adoptions/add/", adoptions.add, name="adoption-add"),
     path("adoptions/<uuid:pk>/", adoptions.change, name="adoption-change"),

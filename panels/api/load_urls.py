@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from panels.api import load, loads
+from panels.api import load, loads, meter
 
 urlpatterns = [
     path("sites/<uuid:pk>/home", loads.HomeView.as_view(), name="api-home"),
@@ -11,4 +11,7 @@ urlpatterns = [
     path("calculations/preview", load.PreviewView.as_view(), name="api-calculation-preview"),
     path("sites/<uuid:pk>/calculations", load.CalculationsView.as_view(), name="api-calculations"),
     path("calculations/<uuid:pk>", load.CalculationView.as_view(), name="api-calculation"),
+    path("sites/<uuid:pk>/meter", meter.MeterFiles.as_view(), name="api-meter-files"),
+    path("sites/<uuid:pk>/meter/year", meter.MeterYear.as_view(), name="api-meter-year"),
+    path("meter/<uuid:pk>", meter.MeterFile.as_view(), name="api-meter-file"),
 ]

@@ -12,7 +12,8 @@ from django.utils.translation import gettext_lazy as _
 from contractor.history import kept
 from contractor.models import Person, Site
 from panels.rules.meter import Series, unpacked
-from panels.rules.meter.findings import watts
+from panels.rules.meter.demand import QUARTER
+from panels.rules.meter.findings import power
 
 
 @kept(exclude=["readings"])
@@ -20,8 +21,9 @@ class MeterData(models.Model):
     """The readings of one channel of a file, as they were read; never changed, only removed.
 
     `readings` is what `panels.rules.meter.packed` writes. `power_unit` is W or VA, `energy` in
-    Wh or VAh. `findings` is a list of ``{"code", "sentence", "severity"}``. `stated_unit` is what
-    a person said where the file is silent, `channel` the number they named (0: chosen here).
+    Wh or VAh, `peak` the highest demand (of readings finer than 15 minutes their average over
+    15). `findings` is a list of ``{"code", "sentence", "severity"}``. `stated_unit` is what a
+    person said where the file is silent, `channel` the number they named (0: chosen here).
     """
 
     class Form(models.TextChoices):
@@ -68,9 +70,18 @@ class MeterData(models.Model):
 
     @property
     def peak_shown(self) -> str:
-        """The highest reading for people, e.g. 2.37 kW."""
-        told = watts(self.peak)
-        return told if self.power_unit == "W" else told.replace("W", "VA")
+        """The highest demand for people, e.g. 2.37 kW."""
+        return power(self.peak, self.power_unit)
+
+    @property
+    def minutes(self) -> str:
+        """The interval in minutes."""
+        return f"{self.interval_s / 60:g}"
+
+    @property
+    def demand_s(self) -> int:
+        """What the demand is averaged over, in seconds."""
+        return max(self.interval_s, QUARTER)
 
     @property
     def bars(self) -> list[str]:

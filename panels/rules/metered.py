@@ -95,7 +95,7 @@ def _recorded(recording: Recording, edition: Edition, basis: Sourced[int]) -> Se
     lines = [
         line("days", "Days on record", recording.days, basis),
         line("interval", "Averaged over", minutes, note=told),
-        line("recorded", "Highest on record", recording.given),
+        line("recorded", "Highest on record", recording.given, note=recording.source),
         *_power_factor(recording),
         line("demand", "Maximum demand", recording.demand, basis, how=_how(recording)),
     ]

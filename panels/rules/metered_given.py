@@ -43,13 +43,15 @@ class Recording:
     new_loads: tuple[Load, ...]
     service: Service
     renewable: bool
+    source: str = ""
 
 
 def read_recording(plain: Mapping[str, Any]) -> Recording:
     """The recording from its fields. Raises `BadDescription` naming the one at fault.
 
     ``demand`` ("12.3 kW" with ``power_factor``, "12300 VA" or "50 A"), ``days``, ``interval``
-    ("15 min"), ``renewable``, ``occupied``, ``additions``, ``new_loads``, ``service``.
+    ("15 min"), ``renewable``, ``occupied``, ``additions``, ``new_loads``, ``service``, and
+    ``source``, a table of ``file`` and ``sha256`` that says where the demand is read from.
     """
     fields = Fields(plain=plain)
     fields.need("service", '{ system = "1ph-240", rating = "200 A" }')
@@ -67,6 +69,7 @@ def read_recording(plain: Mapping[str, Any]) -> Recording:
         new_loads=_loads(fields, "new_loads", service),
         service=service,
         renewable=_renewable(fields),
+        source=_source(fields),
     )
     fields.done()
     return recording
@@ -135,6 +138,15 @@ def _in_amperes(nameplate: object) -> bool:
     except BadDescription:
         return False  # said by whoever reads the load itself
     return bool(rating.is_compatible_with(AMPERE))
+
+
+def _source(fields: Fields) -> str:
+    if fields.get("source") is None:
+        return ""
+    table = Fields(plain=fields.get("source"), path=fields.at("source"))
+    file, digest = table.text("file"), table.text("sha256")
+    table.done()
+    return f"{file}, SHA-256 {digest}" if digest else file
 
 
 def _renewable(fields: Fields) -> bool:

@@ -11,7 +11,7 @@ from typing import BinaryIO
 from django.conf import settings
 from django.utils.translation import gettext as _
 
-from contractor.errors import Invalid
+from contractor.errors import Invalid, Refused
 from contractor.history import recorded
 from contractor.models import Person, Site
 from panels.models import MeterData
@@ -31,7 +31,7 @@ def take_in(
     Raises `Unreadable` or Invalid with a sentence; then nothing was stored.
     """
     digest = _digest(file)
-    there = _there(site, digest, channel)
+    there = _there(site, digest, channel, unit)
     if there is not None:
         return there, False
     found = read_file(
@@ -50,10 +50,10 @@ def _keep(
 ) -> tuple[MeterData, bool]:  # fmt: skip
     """Written in one piece, once per site, file and channel also where two send it at a time."""
     site = lock_site(site.pk)
-    there = _there(site, digest, channel)
+    there = _there(site, digest, channel, unit)
     if there is not None:
         return there, False
-    series, peak = found.series, found.series.peak
+    series, peak = found.series, found.demand
     kept = MeterData(
         site=site,
         digest=digest,
@@ -87,9 +87,15 @@ def remove(*, data: MeterData, by: Person) -> None:
     MeterData.objects.filter(pk=data.pk).delete()
 
 
-def _there(site: Site, digest: str, channel: int | None) -> MeterData | None:
+def _there(site: Site, digest: str, channel: int | None, unit: str) -> MeterData | None:
+    """The same file and channel on record. Refused where it was read in another unit."""
     rows = MeterData.objects.filter(site=site, digest=digest, channel=channel or 0)
-    return rows.defer("readings").first()
+    found = rows.defer("readings").first()
+    if found is not None and found.stated_unit and unit and unit != found.stated_unit:
+        sentence = _("This file is here already, read as %(unit)s. Remove that one first.")
+        told = sentence % {"unit": found.stated_unit}
+        raise Refused("other_unit", told, fields={"unit": told})
+    return found
 
 
 def _digest(file: BinaryIO) -> str:

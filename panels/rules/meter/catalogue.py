@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from panels.rules.meter.findings import length
+
 # Codes read in published classes of the schema and in the sample files; see the tests.
 UNITS = {
     5: "A", 29: "V", 33: "Hz", 38: "W", 61: "VA", 63: "VAr", 71: "VAh", 72: "Wh", 73: "VArh",
@@ -47,7 +49,7 @@ class Kind:
     def words(self) -> str:
         unit = "unit not stated" if self.unit is None else UNITS.get(self.unit, f"unit {self.unit}")
         flow = FLOWS.get(self.flow or 0, "")
-        every = f"every {self.seconds} s" if self.seconds else ""
+        every = f"every {length(self.seconds)}" if self.seconds else ""
         return ", ".join(filter(None, [unit, flow, every]))
 
 

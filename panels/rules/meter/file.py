@@ -10,10 +10,11 @@ from typing import BinaryIO
 from panels.rules.meter import judge, order
 from panels.rules.meter.channels import choose
 from panels.rules.meter.delimited import read_table
+from panels.rules.meter.demand import demand
 from panels.rules.meter.feed import read_feed
 from panels.rules.meter.findings import Finding, Severity, Unreadable
 from panels.rules.meter.links import linked
-from panels.rules.meter.series import Series
+from panels.rules.meter.series import Reading, Series
 
 GREEN_BUTTON, TABLE = "green_button", "csv"
 HEAD = 2048
@@ -33,6 +34,7 @@ class Metered:
     form: str
     channel: str
     series: Series
+    demand: Reading
     days: int
     findings: tuple[Finding, ...]
 
@@ -73,6 +75,7 @@ def read_file(
         form=form,
         channel=choice.channel.words,
         series=done.series,
+        demand=demand(done.series),
         days=judge.days_of(done.series),
         findings=tuple({one.code: one for one in reversed(findings)}.values())[::-1],
     )

@@ -40,9 +40,11 @@ def counted(number: int, one: str, several: str) -> str:
     return f"{number:,} {one if number == 1 else several}"
 
 
-def watts(power: float) -> str:
-    """A power for people: W below one thousand, else kW."""
-    return f"{power:,.0f} W" if abs(power) < 1000 else f"{power / 1000:,.2f} kW"
+def power(number: float, unit: str = "W") -> str:
+    """A power for people: W (or VA) below one thousand, else kW (or kVA)."""
+    if abs(number) < 1000:
+        return f"{number:,.0f} {unit}"
+    return f"{number / 1000:,.2f} k{unit}"
 
 
 def length(seconds: float) -> str:

@@ -31,12 +31,12 @@ class Month:
 class Hours:
     """Average power by day and hour of the local clock; None where there is no reading.
 
-    `peak_day` and `peak_hour` are the place of the highest reading among those shown.
+    `peak_day` and `peak_hour` are the place of the highest demand; the day is below zero where
+    the demand is older than what is shown.
     """
 
     first: dt.date
     days: tuple[tuple[float | None, ...], ...]
-    peak: Reading
     peak_day: int
     peak_hour: int
 
@@ -44,7 +44,7 @@ class Hours:
         return self.first + dt.timedelta(days=number)
 
 
-def by_hour(series: Series, zone: dt.tzinfo) -> Hours:
+def by_hour(series: Series, zone: dt.tzinfo, peak: Reading) -> Hours:
     """The last year of readings (366 days at most) by the clock of the site.
 
     On the autumn day the hour that comes twice is the average of both; in spring the hour that
@@ -56,18 +56,13 @@ def by_hour(series: Series, zone: dt.tzinfo) -> Hours:
     number = (last - first).days + 1
     energy = [[0.0] * HOURS for _ in range(number)]
     lasted = [[0] * HOURS for _ in range(number)]
-    peak: Reading | None = None
-    place = (0, 0)
     for reading in series:
         for day, hour, seconds in _pieces(reading, zone, first):
             energy[day][hour] += reading.power * seconds
             lasted[day][hour] += seconds
-            if peak is None or reading.power > peak.power:
-                peak, place = reading, (day, hour)
     days = tuple(tuple(map(_average, *pair)) for pair in zip(energy, lasted, strict=True))
-    return Hours(
-        first=first, days=days, peak=peak or series.peak, peak_day=place[0], peak_hour=place[1]
-    )
+    at = dt.datetime.fromtimestamp(peak.start, zone)
+    return Hours(first=first, days=days, peak_day=(at.date() - first).days, peak_hour=at.hour)
 
 
 def _average(energy: float, seconds: int) -> float | None:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from panels.rules.meter.catalogue import NOT_MEASURED, QUALITIES
-from panels.rules.meter.findings import Finding, Severity, counted, length, watts
+from panels.rules.meter.findings import Finding, Severity, counted, length, power
 from panels.rules.meter.series import Series
 
 DAY = 86_400
@@ -106,14 +106,16 @@ def _by_energy(series: Series) -> str:
 
 
 def _size(series: Series) -> Iterator[Finding]:
-    peak, mean = series.peak.power, series.energy * 3600 / series.covered
+    peak, mean, unit = series.peak.power, series.energy * 3600 / series.covered, series.unit
     if peak > TOO_MUCH:
-        told = f"The highest reading is {watts(peak)}, more than the service of a dwelling carries."
+        told = (
+            f"The highest reading is {power(peak, unit)}, more than a dwelling's service carries."
+        )
     elif peak < TOO_LITTLE:
-        told = f"No reading is above {watts(peak)}, less than a lived-in dwelling draws."
+        told = f"No reading is above {power(peak, unit)}, less than a lived-in dwelling draws."
     else:
         return
-    end = f" The average is {watts(mean)}. Compare with a bill: the unit or its scale may be wrong."
+    end = f" The average is {power(mean, unit)}. Compare with a bill: unit or scale may be wrong."
     yield Finding("implausible", told + end, Severity.CAUTION)
 
 
