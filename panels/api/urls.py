@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from panels.api import checks, circuits, panels, readings, sources
+from panels.api import checks, circuits, entrance, panels, readings, sources
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("panels", panels.PanelsView.as_view(), name="api-panels"),
@@ -13,6 +13,11 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("circuits/<uuid:pk>", circuits.CircuitView.as_view(), name="api-circuit"),
     path("readings/<uuid:pk>", readings.ReadingView.as_view(), name="api-reading"),
     path("sites/<uuid:pk>/sources", sources.SourcesView.as_view(), name="api-sources"),
+    path(
+        "sites/<uuid:pk>/service-entrance",
+        entrance.EntranceView.as_view(),
+        name="api-service-entrance",
+    ),
     path("sources/<uuid:pk>", sources.SourceView.as_view(), name="api-source"),
     path("", include("panels.api.load_urls")),
 ]

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from contractor.units import Q
-from panels.rules.cautions import cautions
 from panels.rules.edition import Edition
 from panels.rules.fault import loops, point_to_point
 from panels.rules.fault.checks import checked, disconnect, marking
@@ -22,6 +21,7 @@ from panels.rules.fields import Fields
 from panels.rules.layout import System
 from panels.rules.quantities import AMPERE
 from panels.rules.question import Question
+from panels.rules.report import assemble
 from panels.rules.working import Line, Result, Section, line
 
 KEY, TITLE = "fault", "Available fault current of a site"
@@ -164,20 +164,14 @@ def _at(
 def answer(asked: Asked, edition: Edition) -> Result:
     """Every place by complex impedance, the point-to-point method beside it, ratings, marking."""
     done = study(asked, edition)
-    sections = [_basis(asked, done, edition), *map(_section, done.places)]
-    sections.append(
-        Section(title="Marking", lines=tuple(marking(asked.site, done.at_service, edition)))
-    )
-    return Result(
-        method=KEY,
-        method_title=TITLE,
-        edition=edition.key,
-        edition_title=edition.title,
-        basis=edition.basis,
-        sections=tuple(section for section in sections if section.lines),
-        cautions=cautions("planning", "fault", "shock", "isolation"),
-        amendments=edition.amendments,
-    )
+    at_panels = {place.name: place.largest for place in done.places if place.box}
+    marks = marking(asked.site, done.at_service, at_panels, edition)
+    sections = [
+        _basis(asked, done, edition),
+        *map(_section, done.places),
+        Section(title="Marking", lines=tuple(marks)),
+    ]
+    return assemble(KEY, TITLE, edition, sections, about="fault", topics=("shock",))
 
 
 def _basis(asked: Asked, done: Study, edition: Edition) -> Section:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 
-from contractor.units import Q
+from contractor.units import Q, Quantity
 from panels.rules.edition import Edition
 from panels.rules.feeders.finding import Finding, State
 from panels.rules.feeders.site import Box, Breaker, Entrance, Occupancy, Site
@@ -78,28 +79,34 @@ def disconnect(
     yield _rated("", "disconnect", what, entrance.disconnect_ka, available, open_, cite)
 
 
-def marking(site: Site, available: float | None, edition: Edition) -> Iterator[Line]:
-    """What has to be marked, by edition and occupancy. What to write is the figure and the day."""
-    occupancy = site.entrance.occupancy
+def marking(
+    site: Site, at_service: float | None, at_panels: Mapping[str, float], edition: Edition
+) -> Iterator[Line]:
+    """What has to be marked, by edition and occupancy: the figure; the day is the calculation's.
+
+    `at_panels` is the largest fault current of each panel by its name.
+    """
+    book, occupancy = edition.fault, site.entrance.occupancy
     if occupancy is None:
         said = "Cannot tell because what the service is for is not recorded. Record it."
-        yield line("marking", "Marking", "cannot tell", edition.fault.service_marking, note=said)
+        yield line("marking", "Marking", "cannot tell", book.service_marking, note=said)
         return
-    book = edition.fault
-    value = "not known yet" if available is None else Q(float(round(available)), AMPERE)
-    if occupancy in book.service_marking.value:
+    if occupancy not in book.service_marking.value:
+        said = f"Not asked of a {occupancy.label} at its service; ratings must do all the same."
+        yield line("marking", "Marking", "not asked", book.service_marking, note=said)
+    else:
+        value = "not known yet" if at_service is None else _amperes(at_service)
         note = "At the service equipment, with the date; calculated again when anything changes."
         if occupancy is Occupancy.APARTMENTS:
             note += " Of a house of several dwellings: ask the authority."
         yield line("marking", "Mark at the service", value, book.service_marking, note=note)
-    else:
-        said = (
-            f"Not asked of a {occupancy.label} at its service; ratings must be enough all the same."
-        )
-        yield line("marking", "Marking", "not asked", book.service_marking, note=said)
     if occupancy in book.panel_marking.value:
-        note = "At each panelboard, its own figure with the date."
-        yield line("marking_panels", "Mark at the panels", "asked", book.panel_marking, note=note)
+        for name, amperes in at_panels.items():
+            yield line("mark_panel", f"Mark at {name}", _amperes(amperes), book.panel_marking)
+
+
+def _amperes(amperes: float) -> Quantity:
+    return Q(float(math.ceil(amperes - 1e-6)), AMPERE)
 
 
 def ka(amperes: float) -> str:

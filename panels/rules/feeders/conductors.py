@@ -12,7 +12,8 @@ from panels.rules.feeders.finding import Drawn, Finding, State, a, against
 from panels.rules.feeders.site import Box, Run, Site
 from panels.rules.quantities import AMPERE
 from panels.rules.service import next_rating
-from panels.rules.wire.lookup import ambient_factor, ampacity, bundling_factor
+from panels.rules.wire.carried import carried
+from panels.rules.wire.conditions import REFERENCE_C, TOGETHER, Conditions
 from panels.rules.wire.sizes import Metal, Size
 
 MARKED = 75  # terminals are often marked for it; up to 100 A the code takes 60 unless they are
@@ -118,19 +119,21 @@ def _largest(wired: Wired, carries: float, edition: Edition) -> tuple[float, str
 
 
 def carrying(wired: Wired, edition: Edition, *, marked: bool = False) -> float:
-    """Amperes the conductors carry: insulation, surroundings and bundling, never more than the
-    terminals allow (110.14(C)). `marked`: as if terminals of unrecorded marking were marked."""
-    run, book = wired.run, edition.wire.carrying
-    low = wired.rated_a <= _amperes(book.terminals_60_through.value) and not wired.entire
-    terminal = run.terminal_c or (60 if low and not marked else MARKED)
-    column = run.insulation_c or terminal
-    base = _amperes(ampacity(wired.size, wired.metal, column, edition))
-    if run.ambient_c is not None:
-        base *= ambient_factor(run.ambient_c, column, edition)
-    if run.bundled is not None:
-        base *= bundling_factor(run.bundled, edition)
-    most = _amperes(ampacity(wired.size, wired.metal, terminal, edition))
-    return run.sets * min(base, most)
+    """Amperes all sets carry, as `panels.rules.wire.carried` works it out.
+
+    `marked`: as if terminals whose marking is not recorded were marked 75 °C. Conductors of a
+    whole dwelling are always read there, as the table of dwelling services is.
+    """
+    run, device = wired.run, Q(wired.rated_a, AMPERE)
+    conditions = Conditions(
+        metal=wired.metal,
+        sets=run.sets,
+        insulation=run.insulation_c,
+        terminal=run.terminal_c or (MARKED if marked or wired.entire else None),
+        ambient=REFERENCE_C if run.ambient_c is None else run.ambient_c,
+        together=run.bundled or TOGETHER,
+    )
+    return _amperes(carried(wired.size, conditions, edition, device=device).total)
 
 
 def _amperes(quantity: Quantity) -> float:

@@ -127,12 +127,21 @@ def _run(fields: Fields) -> Run:
         neutral=_maybe(row, "neutral", size_of),
         insulation_c=_celsius(row, "insulation_c"),
         terminal_c=_celsius(row, "terminal_c"),
-        ambient_c=row.number("ambient_c"),
+        ambient_c=_ambient(row),
         bundled=row.count("bundled", least=1) if row.get("bundled") else None,
         c=row.number("c"),
     )
     row.done()
     return run
+
+
+def _ambient(row: Fields) -> float | None:
+    given = row.get("ambient_c")
+    if given is None:
+        return None
+    if isinstance(given, bool) or not isinstance(given, int | float) or not -60 <= given <= 120:
+        raise row.fault("ambient_c", "must be degrees Celsius, e.g. ambient_c = 40")
+    return float(given)
 
 
 def _celsius(row: Fields, name: str) -> int | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import cmath
+import itertools
 import math
 from copy import deepcopy
 from typing import Any
@@ -15,8 +16,8 @@ from panels.editions import EDITIONS, edition
 from panels.rules.errors import BadDescription, NotCovered
 from panels.rules.fault.answer import Study, answer, read, study
 from panels.rules.questions import QUESTIONS
-from panels.rules.working import Result, from_plain, to_plain
 from panels.rules.wire.sizes import SIZES
+from panels.rules.working import Result, from_plain, to_plain
 
 SYSTEMS = ("1ph-240", "1ph-208", "3ph-208", "3ph-480", "3ph-240")
 TABLED = [size.name for size in SIZES]
@@ -98,7 +99,7 @@ def test_a_larger_conductor_never_has_less_fault_current(system: str, raceway: s
         said = plain(system)
         feeder_of(said).update(size=size, raceway=raceway)
         found.append(amperes(said)[-5:])
-    for smaller, larger in zip(found, found[1:], strict=False):
+    for smaller, larger in itertools.pairwise(found):
         assert all(b >= a - 1e-6 for a, b in zip(smaller, larger, strict=True))
 
 
@@ -194,10 +195,10 @@ def test_a_high_leg_to_neutral_is_refused_and_the_rest_answered() -> None:
 @pytest.mark.parametrize(
     ("year", "occupancy", "asked"),
     [
-        ("2017", "other", {"marking": True, "marking_panels": False}),
-        ("2020", "other", {"marking": True, "marking_panels": True}),
-        ("2023", "one_family", {"marking": False, "marking_panels": False}),
-        ("2026", "other", {"marking": True, "marking_panels": True}),
+        ("2017", "other", {"marking": True, "mark_panel": False}),
+        ("2020", "other", {"marking": True, "mark_panel": True}),
+        ("2023", "one_family", {"marking": False, "mark_panel": False}),
+        ("2026", "other", {"marking": True, "mark_panel": True}),
     ],
 )
 def test_marking_is_asked_by_edition_and_occupancy(
@@ -206,7 +207,27 @@ def test_marking_is_asked_by_edition_and_occupancy(
     found = result(plain(occupancy=occupancy), year)
     known = {line.key: line.value for line in found.lines}
     assert (known["marking"] != "not asked") is asked["marking"]
-    assert ("marking_panels" in known) is asked["marking_panels"]
+    assert ("mark_panel" in known) is asked["mark_panel"]
+    assert ("mark_panel_2" in known) is asked["mark_panel"]
+
+
+def test_what_is_marked_is_the_largest_current_rounded_up() -> None:
+    """13,483.2 A between the lines, less to neutral after 40 ft."""
+    said = plain(occupancy="other")
+    main = worked(said).places[1]
+    found = result(said)
+    assert found.value("marking").m_as("A") == math.ceil(main.largest)  # type: ignore[union-attr]
+    assert found.line("mark_panel_2").label == "Mark at Garage"
+
+
+def test_two_breakers_rated_too_low_have_lines_of_their_own() -> None:
+    said = plain()
+    said["panels"][0]["circuits"] += [
+        {"legs": "A", "rating": "20 A", "name": name, "interrupting": "5 kA"}
+        for name in ("Lights", "Pump")
+    ]
+    keys = [line.key for line in result(said).lines]
+    assert len(keys) == len(set(keys))
 
 
 @pytest.mark.parametrize(
