@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from panels.rules import description, metered, methods
+from panels.rules.balance.question import QUESTION as BALANCE
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription
 from panels.rules.fault.answer import QUESTION as FAULT
@@ -36,7 +37,7 @@ LOADS: dict[str, Question] = {
 
 # Every other question is one line here: the module that answers it holds its `Question`.
 QUESTIONS: dict[str, Question] = LOADS | {
-    asked.key: asked for asked in (fit.QUESTION, OUTAGE, SIZING, FEEDERS, FAULT, *WIRE)
+    asked.key: asked for asked in (fit.QUESTION, OUTAGE, SIZING, FEEDERS, FAULT, BALANCE, *WIRE)
 }
 
 
