@@ -23,11 +23,12 @@ PRAISE: Place = (_("Praise"), "thanks")
 WATCH: Place = (_("Watch list"), "watch")
 PEOPLE: Place = (_("People"), "people")
 FIRM: Place = (_("Firm"), "firm")
+CONDUCTORS: Place = (_("Conductors"), "conductors")
 ACCOUNT: Place = (_("You"), "account")
 
 # The index beside the firm's name, in the order of a working day.
 INDEX: dict[str, list[Place]] = {
-    Role.TECHNICIAN: [DAY, WEEK, SITES, PRAISE, ACCOUNT],
+    Role.TECHNICIAN: [DAY, WEEK, SITES, CONDUCTORS, PRAISE, ACCOUNT],
     Role.COORDINATOR: [WEEK, JOBS, SITES, CUSTOMERS, PERMITS, FOLLOW_UP, PEOPLE, ACCOUNT],
     Role.OWNER: [WATCH, WEEK, JOBS, SITES, CUSTOMERS, PERMITS, FOLLOW_UP, PEOPLE, FIRM, ACCOUNT],
 }

@@ -2,12 +2,23 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from panels.views import checks, circuits, panels, readings, record, schedule, sources
+from panels.views import (
+    checks,
+    circuits,
+    conductors,
+    outage,
+    panels,
+    readings,
+    record,
+    schedule,
+    sources,
+)
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("sites/<uuid:pk>/panels/add/", panels.add, name="panel-add"),
     path("sites/<uuid:pk>/sources/add/", sources.add, name="source-add"),
     path("sites/<uuid:pk>/backup/", sources.backed_up, name="backup"),
+    path("sites/<uuid:pk>/outage/", outage.outage, name="outage"),
     path("panels/<uuid:pk>/", panels.panel, name="panel"),
     path("panels/<uuid:pk>/check/", checks.page, name="panel-check"),
     path("panels/<uuid:pk>/edit/", panels.edit, name="panel-edit"),
@@ -34,6 +45,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     ),
     path("circuits/<uuid:pk>/", circuits.circuit, name="circuit"),
     path("circuits/<uuid:pk>/remove/", circuits.remove, name="circuit-remove"),
+    path("circuits/<uuid:pk>/conductor/", conductors.of_circuit, name="circuit-conductor"),
+    path("conductors/", conductors.by_itself, name="conductors"),
     path("sources/<uuid:pk>/", sources.source, name="source"),
     path("sources/<uuid:pk>/remove/", sources.remove, name="source-remove"),
     path("readings/<uuid:pk>/remove/", readings.remove, name="reading-remove"),

@@ -12,6 +12,7 @@ def test_a_technicians_pages_in_the_order_of_a_day():
         ("Day", "/day/"),
         ("Week", "/week/"),
         ("Sites", "/sites/"),
+        ("Conductors", "/conductors/"),
         ("Praise", "/thanks/"),
         ("You", "/account/"),
     ]
