@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -13,6 +14,8 @@ from panels.rules.standby.outage import Outage
 from panels.rules.standby.shown import kwh
 from panels.rules.standby.simulate import Array, Trace
 from panels.rules.working import Line, Section, line
+
+SOURCES = ("sun", "storage", "generator")
 
 
 def energies(trace: Trace, start: float, charging: float, efficiency: float) -> dict[str, Array]:
@@ -69,23 +72,45 @@ def _totals(outage: Outage) -> Iterator[Line]:
         yield line("fuel_used", what, round(generator.fuel - left, 6), how=f"{left:,.2f} left")
 
 
+@dataclass(frozen=True, kw_only=True)
+class Hour:
+    """Wh carried in one hour and where they came from; the charge at its end, as a part."""
+
+    begins: dt.datetime
+    load: float
+    sun: float
+    storage: float
+    generator: float
+    charge: float | None
+    stage: int
+
+
+def hourly(outage: Outage) -> list[Hour]:
+    """The plan hour by hour until it goes dark."""
+    flows, plan = of_plan(outage), outage.plan
+    usable, found = outage.supply.storage.usable, []
+    for hour in range(outage.hours):
+        span = slice(hour * QUARTERS, (hour + 1) * QUARTERS)
+        if not plan.trace.hours[span].any():
+            break
+        sums = {name: float(flows[name][span].sum()) for name in ("load", *SOURCES)}
+        left = float(plan.trace.charge[span][-1, 0]) / usable if usable else None
+        begins = outage.start + dt.timedelta(hours=hour)
+        found.append(Hour(begins=begins, charge=left, stage=plan.stage[span][-1], **sums))
+    return found
+
+
 def hours_section(outage: Outage) -> Section:
     """An hour a line, until it goes dark."""
-    return Section(title="Hour by hour, as chosen", lines=tuple(_hourly(outage)))
+    return Section(title="Hour by hour, as chosen", lines=tuple(_lines(outage)))
 
 
-def _hourly(outage: Outage) -> Iterator[Line]:
-    flows, trace = of_plan(outage), outage.plan.trace
-    usable = outage.supply.storage.usable
-    for hour in range(0, len(trace.hours) // QUARTERS):
-        span = slice(hour * QUARTERS, (hour + 1) * QUARTERS)
-        if not trace.hours[span].any():
-            return
-        parts = {name: float(column[span].sum()) for name, column in flows.items()}
-        names = (("sun", "sun"), ("storage", "storage"), ("generator", "generator"))
-        said = [f"{word} {parts[name] / 1000:,.2f}" for name, word in names if parts[name]]
-        if usable:
-            said.append(f"charge {percent(float(trace.charge[span][-1, 0]) / usable)}")
-        moment = outage.start + dt.timedelta(hours=hour)
-        label = f"{moment:%Y-%m-%d %H:%M}"
-        yield line(f"hour_{hour:03}", label, kwh(parts["load"]), how=", ".join(said))
+def _lines(outage: Outage) -> Iterator[Line]:
+    for number, hour in enumerate(hourly(outage)):
+        said = [
+            f"{name} {getattr(hour, name) / 1000:,.2f}" for name in SOURCES if getattr(hour, name)
+        ]
+        if hour.charge is not None:
+            said.append(f"charge {percent(hour.charge)}")
+        label = f"{hour.begins:%Y-%m-%d %H:%M}"
+        yield line(f"hour_{number:03}", label, kwh(hour.load), how=", ".join(said))

@@ -58,6 +58,12 @@ class Load:
         return self.running * DAYS[self.habit][hour] * (season[month - 1] if season else 1.0)
 
 
+def mean_draw(running: float, habit: str, month: int) -> float:
+    """The mean W over a day of that month, by habit and season."""
+    season = SEASONS.get(habit)
+    return running * sum(DAYS[habit]) / A_DAY * (season[month - 1] if season else 1.0)
+
+
 def stages(loads: Iterable[Load]) -> tuple[int, ...]:
     """The choices there are: nothing off (0), then everything up to each shed order in use."""
     return (0, *sorted({load.shed_order for load in loads if load.shed_order}))

@@ -64,7 +64,7 @@ class Outage:
             raise BadDescription("metered", told)
         if any(load.share is None for load in self.loads):
             raise BadDescription("loads", "each needs its share of the metered total.")
-        if sum(load.share or 0.0 for load in self.loads) > 1 + 1e-9:
+        if sum(load.share or 0.0 for load in self.loads) > 1 + 1e-6:
             raise BadDescription("loads", "the shares of the metered total exceed 1.")
 
     @property

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from contractor.units import Q, Quantity
+from contractor.units import Q
 from panels.rules import methods
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription
@@ -61,10 +61,8 @@ def _calculated(sizing: Sizing, edition: Edition) -> tuple[float, str]:
     if sizing.premises is None:
         raise BadDescription("calculated", "is missing.")
     result = methods.calculate(sizing.method, sizing.premises, edition)
-    load = result.value("load")
-    if not isinstance(load, Quantity):
-        raise BadDescription("method_of_load", "gives no load in VA.")
-    return float(load.m_as(VA)), f"the full calculated load: {result.method_title}"
+    load = float(Q(result.value("load")).m_as(VA))
+    return load, f"the full calculated load: {result.method_title}"
 
 
 def _asked(total: float, rule: Sourced[float], sizing: Sizing, how: str) -> Line:

@@ -12,6 +12,7 @@ from panels.rules import description
 from panels.rules.errors import BadDescription
 from panels.rules.fields import Fields
 from panels.rules.layout import System
+from panels.rules.methods import METHODS
 from panels.rules.quantities import AMPERE, VA, VOLT, apparent_power, read_quantity_any, show
 from panels.rules.report import Premises
 from panels.rules.standby.description import load_from
@@ -38,10 +39,13 @@ class Sizing:
     chosen: tuple[Load, ...] = ()
     calculated: Quantity | None = None
     premises: Premises | None = None
-    method: str = ""
+    method: str = "optional"
     managed_at: Quantity | None = None
 
     def __post_init__(self) -> None:
+        if self.method not in METHODS:
+            told = f"{self.method!r} is not known. Choose {', '.join(METHODS)}."
+            raise BadDescription("method_of_load", told)
         if self.transfer not in (MANUAL, AUTOMATIC):
             raise BadDescription("transfer", 'must be "manual" or "automatic".')
         if self.transfer == MANUAL and not self.chosen:
