@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from contractor.units import Q, Quantity
 from panels.rules.demand import Demand, at_factor, current_of, load_of, total
@@ -40,7 +41,9 @@ def neutral_section(
 def _share(demand: Demand, edition: Edition) -> Line:
     how = at_factor(demand.load, demand.neutral_factor) if demand.neutral_rule else ""
     rules = demand.neutral_rule or (edition.neutral.unbalance,)
-    return line(f"neutral_{demand.key}", demand.label, demand.on_neutral, *rules, how=how)
+    share = line(f"neutral_{demand.key}", demand.label, demand.on_neutral, *rules, how=how)
+    behind = (one.confirm for one in (share, *demand.lines))  # they may be shown nowhere else
+    return replace(share, confirm=" ".join(dict.fromkeys(filter(None, behind))))
 
 
 def reduced(current: Quantity, dwelling: Equipped, edition: Edition) -> Quantity:
