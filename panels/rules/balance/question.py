@@ -30,8 +30,8 @@ def answer(panel: Panel, edition: Edition) -> Result:
 def told_of(panel: Panel, told: Proposal, edition: Edition) -> Result:
     """The proposal as a result."""
     sections = [
-        Section(title="As it is", lines=tuple(_legs(panel, told.before, "before"))),
-        Section(title="As proposed", lines=tuple(_legs(panel, told.after, "after"))),
+        Section(title="As it is", lines=tuple(_legs(panel, told.before, "before", edition))),
+        Section(title="As proposed", lines=tuple(_legs(panel, told.after, "after", edition))),
         Section(title="Is it the best?", lines=tuple(_proof(panel, told))),
         Section(title="Moves, in this order", lines=tuple(_moves(panel, told))),
         Section(title="Fewer moves", lines=tuple(_rungs(told))),
@@ -44,13 +44,14 @@ def va(number: float) -> Quantity:
     return Q(round(number, 3), VA)
 
 
-def _legs(panel: Panel, legs: tuple[float, ...], when: str) -> Iterator[Line]:
+def _legs(panel: Panel, legs: tuple[float, ...], when: str, edition: Edition) -> Iterator[Line]:
+    rule = edition.neutral.unbalance.cite
     for leg, load in zip(panel.frame.system.legs, legs, strict=True):
         yield line(f"leg_{leg.lower()}_{when}", f"Leg {leg}", va(load), cite=PRACTICE)
     yield line(
         f"imbalance_{when}", "Imbalance", va(max(legs) - min(legs)),
         how=panel.definition, cite=PRACTICE, total=True,
-        note="The neutral carries what the legs differ by (220.61)." if when == "before" else "",
+        note=f"The neutral carries what the legs differ by ({rule})." if when == "before" else "",
     )  # fmt: skip
 
 
