@@ -22,8 +22,11 @@ from panels.editions import EDITIONS, edition
 from panels.models import Calculation
 from panels.rules.methods import METHODS
 from panels.rules.questions import QUESTIONS, answer
+from panels.rules.shop import method as shop
 from panels.rules.working import to_plain
 from panels.services import calculations
+
+HOME_OR_SHOP = [*METHODS, shop.KEY]  # methods a site's own record can be calculated by
 
 DWELLING = OpenApiExample(
     "A dwelling",
@@ -85,7 +88,7 @@ class ResultOutput(serializers.Serializer[Any]):
 
 class CalculationInput(serializers.Serializer[Any]):
     id = serializers.UUIDField(required=False, help_text="Made by the device; repeats are safe.")
-    method = serializers.ChoiceField(list(METHODS))
+    method = serializers.ChoiceField(HOME_OR_SHOP)
     on = serializers.DateField(required=False, help_text="Whose edition counts; else today.")
     edition = serializers.ChoiceField(
         list(EDITIONS), required=False, help_text="Only where it is not as adopted there."

@@ -2,10 +2,12 @@
 
 from django.urls import path
 
-from panels.api import load, loads, meter
+from panels.api import load, loads, meter, shop
 
 urlpatterns = [
     path("sites/<uuid:pk>/home", loads.HomeView.as_view(), name="api-home"),
+    path("sites/<uuid:pk>/shop", shop.ShopView.as_view(), name="api-shop"),
+    path("sites/<uuid:pk>/fit", shop.FitView.as_view(), name="api-fit"),
     path("sites/<uuid:pk>/loads", loads.LoadsView.as_view(), name="api-loads"),
     path("loads/<uuid:pk>", loads.LoadView.as_view(), name="api-load"),
     path("calculations/preview", load.PreviewView.as_view(), name="api-calculation-preview"),

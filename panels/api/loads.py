@@ -37,6 +37,12 @@ class HomeFields(serializers.Serializer[Any]):
     has_garage = serializers.BooleanField(required=False, allow_null=True)
 
 
+class HomeInput(HomeFields):
+    instead = serializers.BooleanField(
+        required=False, help_text="The site is on record as a shop: it becomes a home instead."
+    )
+
+
 class HomeOutput(HomeFields):
     id = serializers.UUIDField()
     site = serializers.UUIDField(source="site_id")
@@ -62,6 +68,11 @@ class LoadSaid(serializers.Serializer[Any]):
     continuous = serializers.BooleanField(required=False)
     managed = serializers.BooleanField(required=False)
     new = serializers.BooleanField(required=False)
+    one_of = serializers.CharField(
+        max_length=20, required=False, allow_blank=True,
+        help_text="Of loads with the same word here only the largest counts.",
+    )  # fmt: skip
+    phases = serializers.ChoiceField([1, 3], required=False)
 
 
 class LoadFields(LoadSaid):
@@ -94,14 +105,14 @@ class HomeView(Call):
     @extend_schema(
         operation_id="site_home_update",
         parameters=[IF_MATCH],
-        request=HomeFields,
-        responses={200: HomeOutput, 201: HomeOutput},
+        request=HomeInput,
+        responses={200: HomeOutput, 201: HomeOutput, 409: ProblemSerializer},
     )
     def put(self, request: Request, pk: uuid.UUID) -> Response:
         site = fetch(Site, self.person, pk=pk)
         known = _home(site)
         rev = base_rev(request) if known else None
-        said = self.said(HomeFields)
+        said = self.said(HomeInput)
         home = services.record_home(site=site, by=self.person, rev=rev, **said)
         return with_etag(HomeOutput(home).data, home, status=200 if known else 201)
 

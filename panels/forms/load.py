@@ -14,8 +14,9 @@ from panels.editions import EDITIONS
 from panels.forms.source import CircuitAt
 from panels.models import Circuit, Home, Load
 from panels.queries import records
+from panels.queries.premises import load_rules, premises_at
 from panels.rules.dwelling import Kind
-from panels.rules.methods import METHODS
+from panels.rules.questions import LOADS
 
 FACTS = (
     "floor_area_ft2", "small_appliance_circuits", "laundry_circuits", "system", "service_a",
@@ -24,13 +25,32 @@ FACTS = (
 QUICK = ("kind", "name", "nameplate", "unit", "volts", "count")
 SAID = (
     "kind", "name", "circuit", "nameplate", "unit", "volts", "power_factor", "count", "leg",
-    "motor", "horsepower", "starting_a", "controlled_separately", "locked_out", "continuous", "managed", "new",
+    "phases", "one_of", "motor", "horsepower", "starting_a", "controlled_separately",
+    "locked_out", "continuous", "managed", "new",
 )  # fmt: skip
 
 
 ABOVE_ZERO = {"min_value": _("Give a number above zero.")}
 NUMBERS = {"nameplate": ABOVE_ZERO, "volts": ABOVE_ZERO, "power_factor": ABOVE_ZERO}
-KINDS = [("", _("choose a kind")), *((kind.value, kind.label) for kind in Kind)]
+
+
+def fit_to(form: forms.ModelForm, site: Site) -> None:
+    """The kinds, legs and phases that the site's home or shop can have."""
+    service, kinds = load_rules(premises_at(site))
+    known = [(kind.value, kind.label) for kind in Kind if kind in kinds]
+    form.fields["kind"].choices = [("", _("choose a kind")), *known]
+    if "leg" in form.fields:
+        legs = [(leg, leg) for leg in service.supply.system.legs]
+        form.fields["leg"].choices = [("", _("both, or not known")), *legs]
+    if "phases" in form.fields and service.supply.phases == 1:
+        del form.fields["phases"]
+
+
+def ask_for_nameplate(form: forms.ModelForm, said: dict[str, Any]) -> None:
+    """Only of vehicle supply it may be unknown; said at its field before the database says it."""
+    if said.get("nameplate", 1) is None and said.get("kind") != Kind.VEHICLE.value:
+        told = _("Read it off the nameplate; a breaker’s rating is not a load.")
+        form.add_error("nameplate", told)
 
 
 def editions(empty: Any) -> list[tuple[str, Any]]:
@@ -73,17 +93,13 @@ class LoadForm(RevisedForm):
         super().__init__(*args, **kwargs)
         self.fields["circuit"].queryset = records.breakers_at(site)
         self.fields["name"].required = False
-        self.fields["kind"].choices = KINDS
         self.fields["unit"].choices = Load.Unit.choices
-        self.fields["leg"].choices = [("", _("both, or not known")), ("A", "A"), ("B", "B")]
+        self.fields["phases"].required = False
+        fit_to(self, site)
 
     def clean(self) -> dict[str, Any]:
         said: dict[str, Any] = super().clean() or self.cleaned_data
-        unknown = said.get("nameplate", 1) is None and said.get("kind") != Kind.VEHICLE.value
-        if unknown:
-            self.add_error(
-                "nameplate", _("Read it off the nameplate; a breaker’s rating is not a load.")
-            )
+        ask_for_nameplate(self, said)
         return said
 
 
@@ -97,10 +113,10 @@ class QuickLoadForm(forms.ModelForm):
         labels: ClassVar = {"count": _("count")}
         widgets: ClassVar = {"volts": forms.NumberInput({"step": "any"})}
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, site: Site, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["name"].required = False
-        self.fields["kind"].choices = KINDS
+        fit_to(self, site)
         self.fields["count"].initial = 1
         self.fields["unit"].initial = Load.Unit.VA
 
@@ -137,4 +153,4 @@ class CalculationForm(BasisForm):
 
     def __init__(self, *args: Any, methods: list[str], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["method"].choices = [(key, METHODS[key].title) for key in methods]
+        self.fields["method"].choices = [(key, LOADS[key].title) for key in methods]

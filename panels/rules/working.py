@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -16,7 +17,7 @@ class Line:
     """One step: what it is, its value, how it was reached and the section that asks for it.
 
     `key` is stable, so two calculations can be compared line by line. `confirm` is not empty
-    when a value behind the line was never read in the code itself.
+    when a value behind the line was never read in the code itself: a sentence a line for each.
     """
 
     key: str
@@ -31,6 +32,12 @@ class Line:
     @property
     def shown(self) -> str:
         return show(self.value)
+
+    @property
+    def doubt(self) -> str:
+        """How such values are known, in a few words; the whole of it stands once in `confirm`."""
+        known = dict.fromkeys(re.findall(r": ([^:;]+); confirm", self.confirm))
+        return f"{', '.join(known)}; confirm" if known else ""
 
 
 def line(
@@ -47,7 +54,7 @@ def line(
         how=how,
         cite="; ".join(dict.fromkeys(cites)),
         note=" ".join(filter(None, [note, *dict.fromkeys(source.note for source in sources)])),
-        confirm=" ".join(dict.fromkeys(filter(None, (source.confirm for source in sources)))),
+        confirm="\n".join(dict.fromkeys(filter(None, (source.confirm for source in sources)))),
         total=total,
     )
 
@@ -90,7 +97,8 @@ class Result:
     @property
     def confirm(self) -> tuple[str, ...]:
         """What to check in the printed code, each thing once."""
-        return tuple(dict.fromkeys(line.confirm for line in self.lines if line.confirm))
+        told = (text for line in self.lines for text in line.confirm.splitlines())
+        return tuple(dict.fromkeys(told))
 
 
 def to_plain(result: Result) -> dict[str, Any]:

@@ -18,19 +18,25 @@ from contractor.errors import Refused
 from contractor.models import Person, Site
 from contractor.units import Q
 from panels import editions, rules
-from panels.models import Calculation, Home, Load
+from panels.models import Calculation, Load, Shop
+from panels.queries.premises import premises_of
 from panels.rules import description, questions
 from panels.rules.methods import METHODS
 from panels.rules.quantities import AMPERE, VA
 from panels.rules.questions import LOADS
 from panels.rules.report import Premises
+from panels.rules.shop import method as shop
 from panels.rules.working import Line, Result, from_plain, to_plain
 from panels.services.adoptions import Basis, basis_for
 from panels.services.load import described
+from panels.services.shop import described_shop
 
 HOME_METHODS = ("standard", "optional")
 EXISTING = "existing"
-HEADLINES = ("load", "current", "rating", "left", "neutral", "neutral_current")
+HEADLINES = (
+    "load", "current", "continuous_load", "continuous", "rating", "left", "neutral",
+    "neutral_current",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,11 +54,15 @@ class Worked:
 
 
 def inputs_of(site: Site) -> dict[str, Any]:
-    """The home in plain values. Raises Refused before its facts are on record."""
-    home = Home.objects.filter(site=site).first()
-    if home is None:
+    """The home or the shop in plain values. Raises Refused before its facts are on record."""
+    premises, loads = premises_of(site.pk), Load.objects.filter(site=site)
+    if premises is None:
         raise no_home()
-    return described(home, Load.objects.filter(site=site))
+    return (
+        described_shop(premises, loads)
+        if isinstance(premises, Shop)
+        else described(premises, loads)
+    )
 
 
 def no_home() -> Refused:
@@ -60,7 +70,11 @@ def no_home() -> Refused:
 
 
 def work_out(*, inputs: Mapping[str, Any], basis: Basis) -> list[Worked]:
-    """Both methods side by side, and that for existing dwellings where something is added."""
+    """Both methods side by side, and that for existing dwellings where something is added; the
+    general rules for a shop."""
+    if "occupancy" in inputs:
+        result = questions.answer(shop.KEY, inputs, basis.edition)
+        return [Worked(method=shop.KEY, title=shop.TITLE, result=result)]
     premises = description.from_plain(inputs)
     adding = any(load.get("new") for load in inputs["loads"])
     methods = [*HOME_METHODS, EXISTING] if adding else HOME_METHODS

@@ -12,13 +12,14 @@ from django.utils.translation import gettext as _
 from contractor.errors import Invalid, Refused
 from contractor.history import recorded
 from contractor.models import Person, Site
-from panels.models import Circuit, Home, Load
+from panels.models import Circuit, Home, Load, Shop
+from panels.queries.premises import load_rules, premises_of
 from panels.rules.description import BETWEEN_LEGS, RESISTIVE, load_from
-from panels.rules.dwelling import Kind, Service
+from panels.rules.dwelling import Kind
 from panels.rules.errors import BadDescription
 from panels.rules.fields import Fields
-from panels.rules.layout import System
 from panels.services.guards import checked, lock, lock_site, put_in
+from panels.services.premises import only_one
 
 FLAGS = ("motor", "controlled_separately", "locked_out", "continuous", "managed", "new")
 
@@ -57,15 +58,21 @@ class Nameplate(TypedDict, total=False):
     continuous: bool
     managed: bool
     new: bool
+    one_of: str
+    phases: int
 
 
 @recorded
 def record_home(
     *, site: Site, by: Person, id: uuid.UUID | None = None, rev: int | None = None,
-    **facts: Unpack[Facts],
+    instead: bool = False, **facts: Unpack[Facts],
 ) -> Home:  # fmt: skip
-    """The dwelling's facts, made or corrected. Raises Invalid field by field, and Stale."""
+    """The dwelling's facts, made or corrected. Raises Invalid field by field, and Stale.
+
+    Refused where the site is on record as a shop, unless the home is to stand `instead` of it.
+    """
     site = lock_site(site.pk)
+    only_one(Shop.objects.filter(site=site).first(), instead=instead)
     home = Home.objects.select_for_update().filter(site=site).first()
     if home is None:
         home = Home(id=id or uuid.uuid4(), site=site)
@@ -149,9 +156,11 @@ def described_load(load: Load) -> dict[str, Any]:
     plain: dict[str, Any] = {"kind": load.kind, "name": load.name, "count": load.count}
     if load.nameplate is not None:
         plain["nameplate"] = {"value": load.nameplate, "unit": load.unit}
-    for name in ("volts", "power_factor", "horsepower", "leg"):
+    for name in ("volts", "power_factor", "horsepower", "leg", "one_of"):
         if getattr(load, name):
             plain[name] = getattr(load, name)
+    if load.phases == 3:
+        plain["phases"] = load.phases
     return plain | {name: True for name in FLAGS if getattr(load, name)}
 
 
@@ -162,10 +171,15 @@ def _take(load: Load, said: Nameplate) -> None:
     if load.circuit and load.circuit.panel.site_id != load.site_id:
         sentence = _("Choose a circuit of a panel at this site.")
         raise Invalid("other_site", sentence, fields={"circuit": sentence})
+    check_load(load)
+
+
+def check_load(load: Load) -> None:
+    """Refuse, at the field of the form, what could not be counted at this site."""
     _check_nameplate(load)
-    home = Home.objects.filter(site=load.site_id).first() or Home()
+    service, kinds = load_rules(premises_of(load.site_id))
     try:
-        load_from(Fields(plain=described_load(load)), Service(system=System(home.system)))
+        load_from(Fields(plain=described_load(load)), service, kinds=kinds)
     except BadDescription as fault:
         raise _in_words(fault) from fault
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from copy import copy
 from typing import Any
 from uuid import UUID
@@ -28,8 +29,8 @@ from panels.services.offers import kind_of, volts_of
 from panels.views.load_sheet import sheet_of
 from panels.views.panels import ASK
 
-SITES = Site.objects.select_related("authority", "home")
-LOADS = Load.objects.select_related("site", "circuit__panel")
+SITES = Site.objects.select_related("authority", "home", "shop")
+LOADS = Load.objects.select_related("site__home", "site__shop", "circuit__panel")
 
 
 @ASK
@@ -50,7 +51,7 @@ def page(request: SignedIn, pk: UUID) -> HttpResponse:
     context = {
         "site": site,
         "sheet": sheet,
-        "quick": QuickLoadForm(),
+        "quick": QuickLoadForm(site=site),
         "editions": EDITIONS.values(),
         "may_adopt": may(request.user, Right.OFFICE),
         "trail": trail(site),
@@ -62,15 +63,19 @@ def page(request: SignedIn, pk: UUID) -> HttpResponse:
 @needs(Right.FIELD)
 def home(request: SignedIn, pk: UUID) -> HttpResponse:
     site = fetch(SITES, request.user, pk=pk)
-    known = getattr(site, "home", None) or Home(site=site, **panel_facts(site))
+    known = getattr(site, "home", None) or Home(site=site, **panel_facts(site, SUPPLIES))
     form = HomeForm(request.POST or None, instance=copy(known))
+    instead = "instead" in request.POST
 
     def save(said: dict[str, Any]) -> Home:
-        return services.record_home(site=site, by=request.user, rev=said["rev"], **form.values)
+        return services.record_home(
+            site=site, by=request.user, rev=said["rev"], instead=instead, **form.values
+        )
 
     if forms.attempt(form, save) is None:
+        context = {"site": site, "other": getattr(site, "shop", None)}
         here = trail(site, _("The home"))
-        return forms.page(request, "panels/home_form.html", form, site=site, trail=here)
+        return forms.page(request, "panels/home_form.html", form, trail=here, **context)
     say(request, _("The home’s facts are saved."))
     return redirect("load", pk=site.pk)
 
@@ -134,10 +139,10 @@ def trail(site: Site, here: str = "") -> list[tuple[str, str]]:
     return [top, (_("Load"), reverse("load", args=[site.pk])), (here, "")]
 
 
-def panel_facts(site: Site) -> dict[str, Any]:
-    """What the panel fed by the service already says about the home."""
+def panel_facts(site: Site, supplies: Collection[System]) -> dict[str, Any]:
+    """What the panel fed by the service already says about the home or shop."""
     panel = site.panels.filter(retired_at=None, fed_from=None, fed_through=None).first()
-    if panel is None or System(panel.system) not in SUPPLIES:
+    if panel is None or System(panel.system) not in supplies:
         return {}
     return {"system": panel.system, "service_a": panel.main_a}
 

@@ -13,7 +13,8 @@ from django.utils.translation import gettext as _
 
 from contractor.errors import Refused
 from contractor.models import Site
-from panels.models import Calculation, Home, Load
+from panels.models import Calculation, Home, Load, Shop
+from panels.queries.premises import premises_at
 from panels.rules.errors import UnknownEdition
 from panels.services import calculations
 from panels.services.adoptions import Basis, basis_for, jurisdiction
@@ -28,7 +29,7 @@ class LoadSheet:
     """The home, its loads, what comes of them, and what stands in the way."""
 
     site: Site
-    home: Home | None
+    premises: Home | Shop | None
     loads: list[Load]
     offers: list[Offer]
     kept: list[Calculation]
@@ -39,6 +40,14 @@ class LoadSheet:
     unknown_edition: str = ""
     fault: str = ""
     worked: list[Worked] = field(default_factory=list)
+
+    @property
+    def home(self) -> Home | None:
+        return self.premises if isinstance(self.premises, Home) else None
+
+    @property
+    def shop(self) -> Shop | None:
+        return self.premises if isinstance(self.premises, Shop) else None
 
     @property
     def methods(self) -> list[str]:
@@ -70,7 +79,7 @@ def sheet_of(site: Site, asked: Mapping[str, str]) -> LoadSheet:
     on = _day(asked.get("on", "")) or timezone.now().astimezone(site.zone).date()
     sheet = LoadSheet(
         site=site,
-        home=getattr(site, "home", None),
+        premises=premises_at(site),
         loads=list(site.loads.select_related("circuit__panel")),
         offers=offers(site),
         kept=list(site.calculations.select_related("made_by").defer("result", "inputs")[:20]),
@@ -79,7 +88,7 @@ def sheet_of(site: Site, asked: Mapping[str, str]) -> LoadSheet:
         chosen={name: asked[name] for name in ("on", "edition", "stated_by") if name in asked},
     )
     _find_basis(sheet, asked)
-    if sheet.basis and sheet.home:
+    if sheet.basis and sheet.premises:
         _work_out(sheet, sheet.basis)
     return sheet
 

@@ -224,7 +224,7 @@ def the_panels_are_recorded(story: Story, job: Page) -> Page:
 
 def the_load_is_calculated(story: Story, visit: Page) -> None:
     """Published example D1(a) of NFPA 70-2017, Informative Annex D, typed into the pages."""
-    page = visit.visitor.open(visit.url).follow(customers.HOME).follow("Load of this home")
+    page = visit.visitor.open(visit.url).follow(customers.HOME).follow("Load")
     load = panel.describe_home(page)
     standard = panel.keep_calculation(load, "Standard method", PERMIT)
     standard.says("Calculated load 18,600 VA", "Current per leg 77.5 A", "NFPA 70-2017")

@@ -52,10 +52,7 @@ def test_later_unit_loads_hold_the_125_percent_already() -> None:
     result = worked(store(service={"system": "1ph-240"}), "2020")
     assert va(result, "load") == 5700 + 1200
     assert va(result, "continuous_load") == 5700 + 1.25 * 1200
-    assert (
-        "holds" in result.line("lighting_table").note
-        or "hold" in result.line("lighting_table").note
-    )
+    assert "hold the 125 %" in result.line("lighting_table").note
 
 
 def test_connected_lighting_that_is_larger_counts_and_is_raised_itself() -> None:
