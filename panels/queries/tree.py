@@ -133,14 +133,14 @@ def _use(circuit: Circuit) -> str:
 
 
 def _load(load: Load) -> Plain:
-    va = _va(load)
+    va = va_of(load)
     return _kept(
         name=load.name, load=None if va is None else {"value": va, "unit": "VA"},
         volts=load.volts, leg=load.leg, continuous=load.continuous,
     )  # fmt: skip
 
 
-def _va(load: Load) -> float | None:
+def va_of(load: Load) -> float | None:
     """All of a load in VA; watts by their power factor, of a resistance by one. None where the
     nameplate is not known, or says watts of something else without a power factor."""
     if load.nameplate is None:
