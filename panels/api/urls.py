@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from panels.api import checks, circuits, entrance, panels, readings, sources
+from panels.api import checks, circuits, entrance, outage, panels, readings, sources
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("panels", panels.PanelsView.as_view(), name="api-panels"),
@@ -12,6 +12,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("panels/<uuid:pk>/readings", readings.ReadingsView.as_view(), name="api-readings"),
     path("circuits/<uuid:pk>", circuits.CircuitView.as_view(), name="api-circuit"),
     path("readings/<uuid:pk>", readings.ReadingView.as_view(), name="api-reading"),
+    path("sites/<uuid:pk>/outage", outage.OutageView.as_view(), name="api-outage"),
     path("sites/<uuid:pk>/sources", sources.SourcesView.as_view(), name="api-sources"),
     path(
         "sites/<uuid:pk>/service-entrance",

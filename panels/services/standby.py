@@ -10,7 +10,7 @@ from uuid import UUID
 
 from django.utils.translation import gettext as _
 
-from contractor.errors import Refused
+from contractor.errors import Invalid, Refused
 from contractor.models import Site
 from panels.models import Source
 from panels.queries.meter import typical_year
@@ -20,6 +20,7 @@ from panels.services import standby_loads
 from panels.services.standby_loads import Drawn
 
 A_YEAR, QUARTERS = 35_040, 4
+YEARS = 2000, 2100
 SEVEN = dt.time(7)
 
 
@@ -53,6 +54,9 @@ def describe(site: Site, record: StandbyRecord, asked: Asked) -> Standby:
     Raises Refused where nothing is backed up, where no source can be counted, or where the meter
     is asked for and gives no year.
     """
+    if not YEARS[0] <= asked.start.year <= YEARS[1]:
+        told = _("Choose a day from %(first)s to %(last)s.")
+        raise Invalid("day", told % {"first": YEARS[0], "last": YEARS[1]})
     chosen = _chosen(record, asked)
     sources = [one for one in chosen if source_of(one)]
     if not any(one.kind != Source.Kind.SOLAR for one in sources):
@@ -188,5 +192,8 @@ def _amount(value: float | None, unit: str) -> dict[str, Any] | None:
 
 
 def stages_of(record: StandbyRecord) -> list[int]:
-    """The shed orders in use, for a choice of how much is off."""
-    return sorted({one.order for one in record.backed if one.order})
+    """The shed orders that can be off with something left on, for a choice."""
+    rows = standby_loads.drawn(record, month=1).rows
+    orders = {row.get("shed_order") for row in rows}
+    known = sorted(each for each in orders if each)
+    return known if None in orders else known[:-1]

@@ -181,8 +181,12 @@ def _hours(outage: Outage) -> Iterator[Mark]:
         if moment.hour % every or not 0 <= passed <= outage.hours - every / 4:
             continue
         midnight = moment.hour == 0
-        word = formats.date_format(moment, "D j") if midnight else f"{moment:%H}:00"
+        word = formats.date_format(moment, "D j") if midnight else _clock(moment)
         yield Mark(at=_across(passed, outage.hours), word=word, strong=midnight)
+
+
+def _clock(moment: dt.datetime) -> str:
+    return formats.time_format(moment.time())
 
 
 def _powers(plot: _Plot) -> Iterator[Mark]:

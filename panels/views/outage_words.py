@@ -12,11 +12,20 @@ from panels.rules.standby.outage import Outage
 
 def sentences(outage: Outage) -> list[str]:
     """Everything on; the choice; the least shedding that reaches the morning."""
+    return [_ended(said) for said in _said(outage)]
+
+
+def _ended(said: str) -> str:
+    """One full stop, also after "p.m."."""
+    return said if said.endswith(".") else f"{said}."
+
+
+def _said(outage: Outage) -> list[str]:
     told = {stage: _held(outage, stage) for stage in dict.fromkeys((0, outage.shed))}
     said = list(told.values())
     if outage.plan.moments:
         said.append(
-            _("Letting more go on the way: %(lasts)s.")
+            _("Letting more go on the way: %(lasts)s")
             % {"lasts": lasting(outage, outage.plan.lasts)}
         )
     said += _morning(outage, set(told))
@@ -31,7 +40,7 @@ def sentences(outage: Outage) -> list[str]:
 
 def _held(outage: Outage, stage: int) -> str:
     words = {"stage": with_off(stage), "lasts": lasting(outage, outage.lasts(stage))}
-    return _("%(stage)s: %(lasts)s.") % words
+    return _("%(stage)s: %(lasts)s") % words
 
 
 def _morning(outage: Outage, told: set[int]) -> list[str]:
@@ -42,9 +51,9 @@ def _morning(outage: Outage, told: set[int]) -> list[str]:
     if reach is None:
         return [_("It does not reach %(clock)s, whatever is switched off.") % words]
     if reach in told and outage.shed in (0, reach):
-        return [_("That reaches %(clock)s.") % words] if reach == outage.shed else []
+        return [_("That reaches %(clock)s") % words] if reach == outage.shed else []
     words |= {"off": off(reach)}
-    return [_("To reach %(clock)s: %(off)s.") % words]
+    return [_("To reach %(clock)s: %(off)s") % words]
 
 
 def with_off(stage: int) -> str:

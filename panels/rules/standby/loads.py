@@ -64,9 +64,10 @@ def mean_draw(running: float, habit: str, month: int) -> float:
     return running * sum(DAYS[habit]) / A_DAY * (season[month - 1] if season else 1.0)
 
 
-def stages(loads: Iterable[Load]) -> tuple[int, ...]:
-    """The choices there are: nothing off (0), then everything up to each shed order in use."""
-    return (0, *sorted({load.shed_order for load in loads if load.shed_order}))
+def stages(loads: Sequence[Load]) -> tuple[int, ...]:
+    """Nothing off (0), then everything up to each shed order in use that leaves something on."""
+    orders = sorted({load.shed_order for load in loads if load.shed_order})
+    return (0, *(each for each in orders if any(load.stays_on(each) for load in loads)))
 
 
 def clock(start: dt.datetime, steps: int) -> list[tuple[int, int]]:
