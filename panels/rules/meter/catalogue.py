@@ -20,6 +20,7 @@ FLOWS = {DELIVERED: "delivered", NET: "net", RECEIVED: "received from the site",
 # From memory: readings that go on counting, as the dial of a meter does.
 REGISTERS = {1: "bulk quantity", 2: "continuous cumulative", 3: "cumulative"}
 UNKNOWN_QUALITY = 255
+MOST_POWER_OF_TEN = 12
 QUALITIES = {
     0: "valid", 7: "manually edited", 8: "estimated by reference", 9: "estimated by interpolation",
     10: "questionable", 11: "derived", 12: "projected", 13: "mixed", 14: "raw",
@@ -64,5 +65,8 @@ NAMES = {
 
 
 def kind_from(told: Mapping[str, str]) -> Kind:
-    """A ReadingType from the texts of its elements. Raises ValueError where one is no number."""
-    return Kind(**{ours: int(told[name]) for ours, name in NAMES.items() if told.get(name)})
+    """A ReadingType from the texts of its elements. Raises ValueError where one cannot be."""
+    kind = Kind(**{ours: int(told[name]) for ours, name in NAMES.items() if told.get(name)})
+    if kind.power_of_ten is not None and abs(kind.power_of_ten) > MOST_POWER_OF_TEN:
+        raise ValueError(told["powerOfTenMultiplier"])
+    return kind

@@ -6,6 +6,7 @@ import codecs
 import csv
 import datetime as dt
 import io
+import math
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
@@ -139,11 +140,14 @@ def _collect(
             except (ValueError, IndexError, OverflowError) as fault:
                 raise Unreadable(
                     "bad_row",
-                    f"Line {number:,} cannot be read: {_what(fault, cells)}. Times are written"
-                    " 2026-01-31 14:15 or 1/31/2026 2:15 PM, numbers with a decimal point.",
+                    f"Line {number:,} cannot be read: {_what(fault, cells)}. Write times as"
+                    " 2026-01-31 14:15 or 1/31/2026 2:15 PM and numbers with a decimal point.",
                 ) from fault
     if not any(len(rows) for rows in got.by_channel.values()):
-        raise Unreadable("no_readings", "The table has a header but no readings under it.")
+        raise Unreadable(
+            "no_readings",
+            "The table has a header but no readings under it. Choose the file with the data.",
+        )
     return got
 
 
@@ -210,7 +214,10 @@ def _quality(text: str) -> int:
 def _number(text: str) -> float:
     if not NUMBER.fullmatch(text) or not any(digit.isdigit() for digit in text):
         raise ValueError(text)
-    return float(text.replace(",", ""))
+    number = float(text.replace(",", ""))
+    if not math.isfinite(number):
+        raise ValueError(text)
+    return number
 
 
 def _table(got: Collected, columns: Columns, findings: list[Finding]) -> Table:
@@ -238,7 +245,9 @@ def _table(got: Collected, columns: Columns, findings: list[Finding]) -> Table:
 
 def _unit_column(got: Collected) -> tuple[int, int] | None:
     if len(got.units) > 1:
-        raise Unreadable("units_mixed", "The column of units names more than one unit. Split it.")
+        raise Unreadable(
+            "units_mixed", "The column of units names more than one unit. Save a file for each."
+        )
     return next((UNITS.get(word) for word in got.units), None)
 
 

@@ -165,9 +165,8 @@ def read_feed(file: BinaryIO) -> Feed:
             " start, length, value or quality should be. Ask the utility for the file anew.",
         ) from fault
     except LookupError as fault:
-        raise Unreadable(
-            "encoding", f"The file names an encoding not known here: {fault}."
-        ) from fault
+        told = f"The file names an encoding not known here ({fault})."
+        raise Unreadable("encoding", f"{told} Ask the utility for it in UTF-8.") from fault
     return feed
 
 

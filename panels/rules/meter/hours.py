@@ -71,7 +71,10 @@ def _average(energy: float, seconds: int) -> float | None:
 
 def _pieces(reading: Reading, zone: dt.tzinfo, first: dt.date) -> Sequence[tuple[int, int, int]]:
     """The reading cut at full hours: day shown, hour, seconds. Empty before the first day."""
-    pieces, at = [], reading.start
+    pieces: list[tuple[int, int, int]] = []
+    at = reading.start
+    if dt.datetime.fromtimestamp(reading.end, zone).date() < first:
+        return pieces
     while at < reading.end:
         until = min(reading.end, (at // 900 + 1) * 900 if reading.seconds <= 900 else _hour(at))
         local = dt.datetime.fromtimestamp(at, zone)

@@ -84,7 +84,7 @@ def _kind(described: Entry | None) -> Kind:
     except ValueError as fault:
         raise Unreadable(
             "bad_reading_type",
-            "The description of the readings (ReadingType) holds something that is no number."
+            "The description of the readings (ReadingType) holds a number that cannot be."
             " Ask the utility for the file anew.",
         ) from fault
 
