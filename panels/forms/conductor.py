@@ -10,12 +10,17 @@ from django.utils.translation import gettext_lazy as _
 
 from contractor.forms_rendering import Segmented
 from panels.forms.load import BasisForm, editions
-from panels.models.choices import Raceway
 from panels.rules.wire.conditions import COLUMNS, TERMINALS
 from panels.rules.wire.sizes import SIZES
 
 VOLTS = ("120", "208", "240", "277", "480")
 NOT_STATED = _("not stated")
+RACEWAYS = (
+    ("pvc", _("nonmetallic or cable")),
+    ("al", _("aluminum")),
+    ("steel", _("steel")),
+    ("", NOT_STATED),
+)
 AMPERES = ("device", "continuous", "noncontinuous")
 WHOLE = ("phases", "insulation", "terminal")
 CONDITIONS = ("metal", "sets", "insulation", "terminal", "ambient", "bundled")
@@ -76,7 +81,9 @@ class ConductorForm(forms.Form):
         label=_("Terminals marked"),
         required=False,
         choices=_degrees(TERMINALS),
-        help_text=_("NM-B cable is held to 60 °C whatever the terminals say (334.80)."),
+        help_text=_(
+            "NM-B cable is held to 60 °C whatever the terminals say (334.80, from memory)."
+        ),
     )
     length = forms.CharField(
         label=_("Length, one way"),
@@ -87,7 +94,7 @@ class ConductorForm(forms.Form):
     raceway = forms.ChoiceField(
         label=_("Raceway"),
         required=False,
-        choices=[*Raceway.choices[:-1], ("", NOT_STATED)],
+        choices=RACEWAYS,
         widget=Segmented,
     )
     ambient = forms.CharField(

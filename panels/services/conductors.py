@@ -34,8 +34,8 @@ def recorded(circuit: Circuit, carries: Carries) -> dict[str, Any]:
     terminal = circuit.terminal_c
     known = {
         "device": circuit.rating_a,
-        "continuous": carries.continuous,
-        "noncontinuous": carries.noncontinuous,
+        "continuous": f"{carries.continuous:g}" if carries.continuous else "",
+        "noncontinuous": f"{carries.noncontinuous:g}" if carries.noncontinuous else "",
         "volts": f"{volts_of(circuit):g}",
         "phases": "3" if circuit.poles == 3 else "1",
         "size": circuit.wire_size,

@@ -42,6 +42,11 @@ class Answered:
     def headlines(self) -> list[Line]:
         return [line for line in self.result.lines if line.total]
 
+    @property
+    def failing(self) -> list[Line]:
+        """The smaller sizes, nearest first, each with its reasons."""
+        return [line for line in self.result.lines if line.key.startswith("size_")]
+
 
 @dataclass(kw_only=True)
 class ConductorSheet:

@@ -151,7 +151,7 @@ def drop_lines(path: Path, run: Run, edition: Edition) -> list[Line]:
     said = "within" if share * 100 <= branch.value + 1e-9 else "above"
     return [
         line("drop", "Voltage drop, complex solution", Q(volts, VOLT), total=True),
-        line("drop_percent", f"Of {of}, %", round(share * 100, 6), total=True,
+        line("drop_percent", f"Voltage drop, % of {of}", round(share * 100, 6), total=True,
              how=f"{show(Q(volts, VOLT))} ÷ {of} = {percent(share)}"),
         line("receiving", "Voltage at the load", Q(left, VOLT)),
         line("advice", f"Advice for a branch circuit: {branch.value:g} %", said, branch,

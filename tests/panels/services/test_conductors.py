@@ -18,7 +18,7 @@ def test_the_record_fills_in_what_it_knows_and_leaves_out_the_rest(panel):
     )  # fmt: skip
     known = recorded(circuit, carried_by(circuit))
     assert known == {
-        "device": 50, "noncontinuous": 40.0, "volts": "240", "phases": "1", "size": "8",
+        "device": 50, "noncontinuous": "40", "volts": "240", "phases": "1", "size": "8",
         "metal": "cu", "sets": 1, "terminal": 75, "length": "62.5 ft", "ambient": "35 C",
         "drop_limit": 3,
     }  # fmt: skip
