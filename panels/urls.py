@@ -3,6 +3,7 @@
 from django.urls import URLPattern, URLResolver, include, path
 
 from panels.views import (
+    balance,
     checks,
     circuits,
     conductors,
@@ -21,6 +22,9 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("sites/<uuid:pk>/outage/", outage.outage, name="outage"),
     path("panels/<uuid:pk>/", panels.panel, name="panel"),
     path("panels/<uuid:pk>/check/", checks.page, name="panel-check"),
+    path("panels/<uuid:pk>/balance/", balance.page, name="balance"),
+    path("panels/<uuid:pk>/balance/make/", balance.make, name="balance-make"),
+    path("panels/<uuid:pk>/balance/back/<str:facts>/", balance.back, name="balance-back"),
     path("panels/<uuid:pk>/edit/", panels.edit, name="panel-edit"),
     path("panels/<uuid:pk>/retire/", panels.retire, name="panel-retire"),
     path("panels/<uuid:pk>/record/", record.record, name="panel-record"),
@@ -52,4 +56,5 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("readings/<uuid:pk>/remove/", readings.remove, name="reading-remove"),
     path("", include("panels.directory_urls")),
     path("", include("panels.load_urls")),
+    path("", include("panels.tree_urls")),
 ]

@@ -19,8 +19,9 @@ from panels.rules.edition import Edition
 from panels.rules.fault import answer as fault
 from panels.rules.feeders import answer as feeders
 from panels.rules.methods import METHODS
-from panels.services.adoptions import Basis
+from panels.services.adoptions import Basis, basis_for
 from panels.services.calculations import keep
+from panels.services.days import day_for
 from panels.services.load import described
 
 LIKED = ("optional", "standard")
@@ -51,10 +52,13 @@ def available(*, site: Site, basis: Basis, choices: Mapping[str, Any]) -> Worked
     return Worked(inputs=inputs, fault=fault.study(fault.read(inputs), basis.edition))
 
 
-def keep_carried(
-    *, site: Site, basis: Basis, by: Person, now: dt.datetime, **said: Any
-) -> Calculation:
-    """The roll-up as it stands, kept and never altered."""
+def keep_carried(*, site: Site, by: Person, now: dt.datetime, **said: Any) -> Calculation:
+    """The roll-up as it stands, kept and never altered. `said` is what `calculations.keep` takes
+    besides: on, edition, stated_by, purpose."""
+    on = said.get("on") or day_for(site=site, now=now).on
+    basis = basis_for(
+        site=site, on=on, edition=said.get("edition"), stated_by=said.get("stated_by", "")
+    )
     inputs = carried_inputs(site, basis.edition)
     return keep(site=site, method=feeders.KEY, inputs=inputs, by=by, now=now, **said)
 

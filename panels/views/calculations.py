@@ -15,7 +15,7 @@ from django.views.decorators.http import require_safe
 from contractor.access import Right, SignedIn, fetch, needs
 from panels.models import Calculation
 from panels.rules.working import Result
-from panels.services import worksheets
+from panels.services import markings, worksheets
 from panels.services.calculations import compared, headlines, result_of
 from panels.views.directory import pdf
 from panels.views.load import trail
@@ -37,6 +37,7 @@ def page(request: SignedIn, pk: UUID) -> HttpResponse:
         "headlines": headlines(result),
         "inputs": list(inputs(made.inputs)),
         "cells": _cells(made, result),
+        "marks": markings.is_asked(made),
         "others": others.select_related("made_by").defer("result", "inputs")[:10],
         "trail": trail(made.site, _("Calculation")),
     }

@@ -19,9 +19,10 @@ from panels.rules.check.outcome import Finding, Outcome, Place
 from panels.rules.errors import UnknownEdition
 from panels.services.adoptions import Basis, jurisdiction
 from panels.services.checks import checked
+from panels.services.days import day_for
 
 WHERE = {
-    "circuit": "circuit", "panel": "panel-edit", "home": "load-home", "entrance": "load-home",
+    "circuit": "circuit", "panel": "panel-edit", "home": "load-home", "entrance": "service",
     "source": "source", "readings": "readings", "load": "load",
 }  # fmt: skip
 TITLES = {
@@ -147,7 +148,7 @@ def sheet_of(panel: Panel, asked: Mapping[str, Any]) -> CheckSheet:
     show = asked.get("show", OPEN)
     sheet = CheckSheet(
         panel=panel,
-        on=timezone.now().astimezone(site.zone).date(),
+        on=day_for(site=site, now=timezone.now()).on,
         show=show if show in SHOWN else OPEN,
         rule=asked.get("rule", ""),
         chosen=asked.get("edition", ""),

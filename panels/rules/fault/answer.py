@@ -164,14 +164,18 @@ def _at(
 def answer(asked: Asked, edition: Edition) -> Result:
     """Every place by complex impedance, the point-to-point method beside it, ratings, marking."""
     done = study(asked, edition)
-    at_panels = {place.name: place.largest for place in done.places if place.box}
-    marks = marking(asked.site, done.at_service, at_panels, edition)
     sections = [
         _basis(asked, done, edition),
         *map(_section, done.places),
-        Section(title="Marking", lines=tuple(marks)),
+        Section(title="Marking", lines=tuple(marks(done, edition))),
     ]
     return assemble(KEY, TITLE, edition, sections, about="fault", topics=("shock",))
+
+
+def marks(done: Study, edition: Edition) -> Iterator[Line]:
+    """What has to be marked where, by this study."""
+    at_panels = {place.name: place.largest for place in done.places if place.box}
+    yield from marking(done.asked.site, done.at_service, at_panels, edition)
 
 
 def _basis(asked: Asked, done: Study, edition: Edition) -> Section:
