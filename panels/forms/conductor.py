@@ -123,7 +123,11 @@ class ConductorForm(forms.Form):
         max_value=1,
         help_text=_("Empty: the worst for the conductor."),
     )
-    edition = forms.ChoiceField(label=_("Edition"), choices=lambda: editions(_("choose")))
+    edition = forms.ChoiceField(
+        label=_("Edition"),
+        choices=lambda: editions(_("choose")),
+        error_messages={"required": _("Choose the edition in force where the work is.")},
+    )
 
     not_done = _("Not answered yet")
 

@@ -64,7 +64,7 @@ def test_an_installed_conductor_that_fails_says_why(browser):
 @pytest.mark.parametrize(
     ("said", "told"),
     [
-        ({"edition": ""}, "Edition: This field is required"),
+        ({"edition": ""}, "Edition: Choose the edition in force"),
         ({}, "Breaker or fuse, A: is missing"),
         ({"device": "20", "length": "50"}, "Length, one way: &#x27;50&#x27; needs a number"),
         ({"device": "20", "ambient": "95 A"}, "95 A is not a temperature"),
