@@ -51,7 +51,6 @@ def records_of(site: Site, *, on: dt.date, also: Panel | None = None) -> dict[UU
             entrance=entrance,
             torques=tuple(torques.get(key, ())),
             calculated_a=calculated if at_service else None,
-            available_ka=entrance.available_ka if entrance and at_service else None,
         )
     return found
 

@@ -7,9 +7,8 @@ from uuid import UUID
 
 from panels.models import Circuit, Home, Load, Panel, ServiceEntrance
 from panels.queries.records import fed_by
+from panels.queries.tree import va_of
 from panels.rules.check.facts import Breaker, Draw, Dwelling, Entrance, Fed, PanelPlate
-from panels.rules.description import RESISTIVE
-from panels.rules.dwelling import Kind
 from panels.rules.layout import System
 from panels.rules.tree import chain
 
@@ -75,26 +74,9 @@ def _feeder(panel: Panel) -> int | None:
 
 def _draw(load: Load) -> Draw:
     return Draw(
-        name=load.name, kind=load.kind, va=_va(load), volts=load.volts,
+        name=load.name, kind=load.kind, va=va_of(load), volts=load.volts,
         continuous=load.continuous, motor=load.motor,
     )  # fmt: skip
-
-
-def _va(load: Load) -> float | None:
-    """Apparent power of all of them, VA; watts count by their power factor, resistances by one."""
-    if load.nameplate is None:
-        return None
-    resistive = Kind(load.kind) in RESISTIVE
-    factor = load.power_factor or (1.0 if resistive else None)
-    each: dict[str, float | None] = {
-        "VA": 1.0,
-        "kVA": 1000.0,
-        "A": load.volts,
-        "W": 1.0 / factor if factor else None,
-        "kW": 1000.0 / factor if factor else None,
-    }
-    scale = each[load.unit]
-    return None if scale is None else load.nameplate * scale * load.count
 
 
 def dwelling(home: Home | None) -> Dwelling | None:

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from uuid import UUID
 
+from contractor.errors import Refused
 from contractor.models import Site
 from panels.models import Panel
 from panels.queries.checks import records_of
 from panels.rules.check.checker import Report, check
+from panels.rules.check.facts import Record
+from panels.rules.fault.answer import Study as Faults
+from panels.rules.feeders.answer import Study as Loads
+from panels.services import trees
 from panels.services.adoptions import Basis, basis_for
 
 FOR_THIS_LOOK = "–"
@@ -34,5 +39,44 @@ def checked(
     """
     basis = basis_for(site=site, on=on, edition=edition, stated_by=FOR_THIS_LOOK)
     records = records_of(site, on=on, also=also)
-    reports = {key: check(record, basis.edition) for key, record in records.items()}
+    loads, faults = _carried(site, basis), _available(site, basis)
+    reports = {
+        key: check(_studied(record, loads, faults), basis.edition)
+        for key, record in records.items()
+    }
     return Checked(basis=basis, on=on, reports=reports)
+
+
+def _carried(site: Site, basis: Basis) -> Loads | None:
+    """The roll-up of the site's loads; None where its record does not allow one yet."""
+    try:
+        return trees.carried(site=site, basis=basis).feeders
+    except Refused:
+        return None
+
+
+def _available(site: Site, basis: Basis) -> Faults | None:
+    try:
+        return trees.available(site=site, basis=basis, choices={}).fault
+    except Refused:
+        return None
+
+
+def _studied(record: Record, loads: Loads | None, faults: Faults | None) -> Record:
+    """The record with the load and the fault current worked out for its panel."""
+    name = record.panel.name
+    for one in loads.panels if loads else ():
+        drawn = one.drawn
+        if one.box.name == name and (
+            not drawn.unknown or drawn.continuous_a > record.panel.rating_a
+        ):
+            record = replace(record, calculated_a=drawn.continuous_a)
+    for place in faults.places if faults else ():
+        if place.box is not None and place.box.name == name:
+            ka = place.largest / 1000
+            told = {"most_ka": ka} if place.loops.open_ else {"available_ka": ka}
+            record = replace(record, **told)
+    if record.entrance and faults and faults.at_service:
+        at_service = replace(record.entrance, available_ka=faults.at_service / 1000)
+        record = replace(record, entrance=at_service)
+    return record

@@ -153,7 +153,8 @@ class Record:
     """Everything the checker may look at. `elsewhere` are the breakers of the site's other panels.
 
     `calculated_a` is the calculated load of what feeds the panel; `available_ka` the fault current
-    calculated at its line terminals.
+    calculated at its line terminals, `most_ka` what it cannot exceed where that is all that is
+    known.
     """
 
     site: str
@@ -167,6 +168,7 @@ class Record:
     torques: tuple[Torque, ...] = ()
     calculated_a: float | None = None
     available_ka: float | None = None
+    most_ka: float | None = None
 
     @property
     def at_service(self) -> bool:

@@ -47,11 +47,12 @@ def breaker_rating(breaker: Breaker, record: Record, _edition: Edition) -> Verdi
 
 
 def _enough(rated_ka: float, record: Record, what: str) -> Verdict:
-    """Below the panel's own current, or below the service's, which is never less."""
-    service_ka = record.entrance.available_ka if record.entrance else None
-    if record.available_ka is None and service_ka is not None and rated_ka >= service_ka:
-        return passes(f"{what} rated {rated_ka:g} kA, no less than the {service_ka:g} kA at the "
-                      "service.")  # fmt: skip
+    """Against the current here; where only its most is known, a lower rating may still do."""
+    most_ka = record.most_ka
+    if record.available_ka is None and most_ka is not None:
+        if rated_ka >= most_ka:
+            return passes(f"{what} rated {rated_ka:g} kA; at most {most_ka:.1f} kA can come here.")
+        return cannot_tell("conductors between the service and this panel")
     if record.available_ka is None:
         return cannot_tell(UNKNOWN_CURRENT, place=subjects.entrance(record)[0].place)
     told = f"{what} rated {rated_ka:g} kA; {record.available_ka:.1f} kA is available here."
