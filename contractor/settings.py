@@ -146,6 +146,7 @@ SITE_SECTIONS = [
     "followups.sections.for_site",
 ]
 JOB_SECTIONS = ["followups.sections.for_job"]
+PERMIT_DAYS = ["jobs.queries.permit_days.at"]
 DAY_NOTES = ["followups.sections.for_day"]
 AFTER_CLOSE_OUT = ["followups.services.causes.after_close_out"]
 AFTER_REOPEN = ["followups.services.causes.after_reopen"]

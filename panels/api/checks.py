@@ -18,6 +18,7 @@ from panels.editions import EDITIONS
 from panels.models import Panel
 from panels.rules.check.outcome import Finding, Outcome
 from panels.services.checks import checked
+from panels.services.days import day_for
 
 EDITION = OpenApiParameter(
     "edition", str, enum=list(EDITIONS), description="In place of the one adopted at the site."
@@ -86,7 +87,7 @@ class CheckView(Call):
     )
     def get(self, request: Request, pk: uuid.UUID) -> Response:
         panel = fetch(Panel.objects.select_related("site__authority"), self.person, pk=pk)
-        on = timezone.now().astimezone(panel.site.zone).date()
+        on = day_for(site=panel.site, now=timezone.now()).on
         edition = request.query_params.get("edition")
         found = checked(site=panel.site, on=on, edition=edition, also=panel)
         report = found.reports[panel.pk]

@@ -26,6 +26,7 @@ from panels.rules.working import to_plain
 from panels.services import calculations, fit
 from panels.services import shop as services
 from panels.services.adoptions import basis_for
+from panels.services.days import day_for
 
 EXAMPLE = OpenApiExample(
     "A vehicle supply",
@@ -116,7 +117,7 @@ class FitView(Call):
         said = self.said(FitInput)
         basis = basis_for(
             site=site,
-            on=said.get("on") or timezone.now().astimezone(site.zone).date(),
+            on=said.get("on") or day_for(site=site, now=timezone.now()).on,
             edition=said.get("edition"),
             stated_by=said.get("stated_by", ""),
         )

@@ -128,7 +128,7 @@ class BasisForm(forms.Form):
         label=_("Edition in force on"),
         required=False,
         widget=DayInput,
-        help_text=_("Usually the day the permit is applied for. Empty: today."),
+        help_text=_("Empty: the day the open permit was applied for, else today."),
     )
     edition = forms.ChoiceField(
         label=_("Edition"), required=False, choices=lambda: editions(_("as adopted there"))

@@ -28,6 +28,7 @@ from panels.rules.report import Premises
 from panels.rules.shop import method as shop
 from panels.rules.working import Line, Result, from_plain, to_plain
 from panels.services.adoptions import Basis, basis_for
+from panels.services.days import day_for
 from panels.services.load import described
 from panels.services.shop import described_shop
 
@@ -108,11 +109,11 @@ def keep(
 ) -> Calculation:  # fmt: skip
     """Answer a question about a site from its plain `inputs`, and keep the answer.
 
-    `on` is the day whose edition counts, today at the site unless said. Raises BadDescription
-    where the inputs cannot be worked with, and UnknownEdition where no adoption is on record and
-    none was stated.
+    `on` is the day whose edition counts; unless said the day the open permit there was applied
+    for, else today. Raises BadDescription where the inputs cannot be worked with, and
+    UnknownEdition where no adoption is on record and none was stated.
     """
-    on = on or now.astimezone(site.zone).date()
+    on = on or day_for(site=site, now=now).on
     basis = basis_for(site=site, on=on, edition=edition, stated_by=stated_by)
     result = questions.answer(method, inputs, basis.edition)
     calculation = made(

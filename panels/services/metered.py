@@ -15,6 +15,7 @@ from panels.rules.meter.judge import YEAR_DAYS
 from panels.rules.working import Line, Result
 from panels.services import calculations
 from panels.services.adoptions import Basis, basis_for
+from panels.services.days import day_for
 from panels.services.load import described_load
 
 
@@ -62,7 +63,7 @@ def work_out(*, data: MeterData, said: Mapping[str, Any], now: dt.datetime) -> A
     """The answer as it would be kept; nothing is written. Raises as `keep` does."""
     basis = basis_for(
         site=data.site,
-        on=said.get("on") or now.astimezone(data.site.zone).date(),
+        on=said.get("on") or day_for(site=data.site, now=now).on,
         edition=said.get("edition"),
         stated_by=said.get("stated_by") or "–",
     )

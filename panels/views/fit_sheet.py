@@ -15,6 +15,7 @@ from contractor.models import Site
 from panels.rules.errors import UnknownEdition
 from panels.rules.working import Line, Result
 from panels.services.adoptions import Basis, basis_for, jurisdiction
+from panels.services.days import day_for
 
 STATED_LATER = "–"
 
@@ -82,8 +83,7 @@ class Place:
 
 def place_of(site: Site, asked: Mapping[str, str]) -> Place:
     """`asked` may name the day and an edition to look through."""
-    today = timezone.now().astimezone(site.zone).date()
-    on = _day(asked.get("on", "")) or today
+    on = _day(asked.get("on", "")) or day_for(site=site, now=timezone.now()).on
     basis, unknown = None, ""
     try:
         basis = basis_for(

@@ -19,6 +19,7 @@ from panels.rules.errors import UnknownEdition
 from panels.services import calculations
 from panels.services.adoptions import Basis, basis_for, jurisdiction
 from panels.services.calculations import HOME_METHODS, Worked
+from panels.services.days import Day, day_for
 from panels.services.offers import Offer, offers
 
 STATED_LATER = "–"
@@ -35,6 +36,7 @@ class LoadSheet:
     kept: list[Calculation]
     jurisdiction: str
     on: dt.date
+    why_then: str
     chosen: dict[str, Any]
     basis: Basis | None = None
     unknown_edition: str = ""
@@ -76,7 +78,8 @@ class LoadSheet:
 
 def sheet_of(site: Site, asked: Mapping[str, str]) -> LoadSheet:
     """`asked` may name the day and an edition to look through; nothing is written."""
-    on = _day(asked.get("on", "")) or timezone.now().astimezone(site.zone).date()
+    asked_day = _day(asked.get("on", ""))
+    day = Day(on=asked_day) if asked_day else day_for(site=site, now=timezone.now())
     sheet = LoadSheet(
         site=site,
         premises=premises_at(site),
@@ -84,7 +87,8 @@ def sheet_of(site: Site, asked: Mapping[str, str]) -> LoadSheet:
         offers=offers(site),
         kept=list(site.calculations.select_related("made_by").defer("result", "inputs")[:20]),
         jurisdiction=jurisdiction(site),
-        on=on,
+        on=day.on,
+        why_then=day.why,
         chosen={name: asked[name] for name in ("on", "edition", "stated_by") if name in asked},
     )
     _find_basis(sheet, asked)
