@@ -22,7 +22,6 @@ from panels.rules.methods import METHODS
 from panels.services.adoptions import Basis, basis_for
 from panels.services.calculations import keep
 from panels.services.days import day_for
-from panels.services.days import day_for
 from panels.services.load import described
 
 LIKED = ("optional", "standard")

@@ -19,7 +19,6 @@ from panels.rules.errors import UnknownEdition
 from panels.rules.feeders.finding import Finding, State
 from panels.services.adoptions import Basis, basis_for, jurisdiction
 from panels.services.days import day_for
-from panels.services.days import day_for
 from panels.services.trees import Worked
 
 MARKS = {State.PASS: "done", State.FAIL: "late", State.UNKNOWN: "due"}
