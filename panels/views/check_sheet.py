@@ -138,7 +138,7 @@ class CheckSheet:
         return [
             (_("Jurisdiction"), self.jurisdiction),
             (_("Edition"), edition),
-            (_("Checked on"), formats.date_format(self.on)),
+            (_("In force on"), formats.date_format(self.on)),
         ]
 
 
