@@ -2,12 +2,13 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from panels.api import checks, circuits, entrance, outage, panels, readings, sources
+from panels.api import balance, checks, circuits, entrance, outage, panels, readings, sources
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("panels", panels.PanelsView.as_view(), name="api-panels"),
     path("panels/<uuid:pk>", panels.PanelView.as_view(), name="api-panel"),
     path("panels/<uuid:pk>/circuits", circuits.CircuitsView.as_view(), name="api-circuits"),
+    path("panels/<uuid:pk>/balance", balance.BalanceView.as_view(), name="api-panel-balance"),
     path("panels/<uuid:pk>/check", checks.CheckView.as_view(), name="api-panel-check"),
     path("panels/<uuid:pk>/readings", readings.ReadingsView.as_view(), name="api-readings"),
     path("circuits/<uuid:pk>", circuits.CircuitView.as_view(), name="api-circuit"),

@@ -30,6 +30,7 @@ NOT_HERE_EITHER = {
     "load-restore": "the load is on the list",
     "photo-restore": "the photo stands",
     "reading-put-back": "only after a reading was struck, with what was struck in the address",
+    "balance-back": "only after moves were made, with them in the address",
     "circuit-undo": "only by POST, and its answer depends on the history",
     "api-job-proof": "the job is not closed yet",
 }

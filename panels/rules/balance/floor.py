@@ -30,9 +30,7 @@ def least_possible(base: Choice, items: Sequence[Sequence[Choice]]) -> int:
     )
 
 
-def _reached(
-    base: Choice, items: Sequence[Sequence[Choice]], modulus: int
-) -> set[tuple[int, ...]]:
+def _reached(base: Choice, items: Sequence[Sequence[Choice]], modulus: int) -> set[tuple[int, ...]]:
     """The remainders all legs but the last can have together."""
     reached = {tuple(load % modulus for load in base.load[:-1])}
     for item in items:

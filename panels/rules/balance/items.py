@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import product
 
 from panels.rules.balance.bodies import Body
@@ -43,7 +44,9 @@ class Items:
         return found
 
 
+@lru_cache(maxsize=20_000)
 def stand_of(frame: Frame, spot: Spot, groups: frozenset[str]) -> Stand:
+    """How a spot stands for the legs; asked again and again while a panel is worked on."""
     legs = [frame.leg(space) for space in spot.spaces]
     return Stand(
         load=spot.load,

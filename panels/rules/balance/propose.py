@@ -22,7 +22,7 @@ from panels.rules.errors import NotCovered
 from panels.rules.layout import Frame, Seat
 
 EFFORT = 0.6  # of the solver, for each of the questions it is asked; its own measure of time
-TRIES = 10  # ways for which further bodies may make room
+TRIES = 8  # ways for which further bodies may make room
 RUNGS_MORE = 4
 
 
@@ -38,7 +38,8 @@ class Task:
     def place(
         self, limits: Limits, *, by_moves: bool = True, hint: Placed | None = None, **fixed: object
     ) -> Placed | None:
-        limits = replace(limits, most_moves=self.most_moves)
+        if self.most_moves is not None and limits.most_moves is None:
+            limits = replace(limits, most_moves=self.most_moves)
         return place(
             self.frame, self.bodies, self.groups, limits=limits, by_moves=by_moves, hint=hint,
             effort=EFFORT, **fixed,
@@ -113,7 +114,8 @@ def _by_legs(task: Task, items: Items, ladder: Ladder) -> tuple[Placed | None, i
         if fits is not None:
             return Placed(spots=fits, bound=moves), moves
         for way in ways[:TRIES]:
-            found = task.place(Limits(), fixed=items.of(way), hint=best)
+            fewer = Limits(most_moves=best.moves - 1 if best else None)
+            found = task.place(fewer, fixed=items.of(way))
             best = min(filter(None, (best, found)), key=lambda one: one.moves, default=None)
         if not all_seen or len(ways) > TRIES:
             return best, moves + all_seen

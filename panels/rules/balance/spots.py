@@ -27,10 +27,8 @@ class Spot:
     poles: tuple[Pole, ...]
     moves: int
 
-    @property
-    def leg(self) -> str:
-        """The leg of a body that takes one space."""
-        return self.seats[0].legs[0]
+    def __hash__(self) -> int:  # the seats say the rest, and are long to hash
+        return hash((self.spaces, self.moves))
 
 
 def rigid(
