@@ -20,7 +20,7 @@ from contractor.models import Customer, Licence, Person, Site
 from followups.demo import PASSWORD
 from followups.models import Callback, Message, Reply, Thanks
 from jobs.models import CloseOutLine, Hold, Inspection, Job, JobKind, Permit, Photo, Visit
-from panels.models import Calculation, Load, Panel, Reading, Source
+from panels.models import Calculation, Load, MeterData, Panel, Reading, Source
 from panels.services.circuits import put_breaker
 from tests.stories.test_access import Undone
 from tests.stories.visitor import Visitor
@@ -33,8 +33,9 @@ PAGES = {
     "close-out record": 5, "permits": 6, "inspections": 8, "kinds": 6, "kind": 11,
     "planning rules": 5, "customers": 5, "customer": 9, "sites": 5, "site": 16, "duplicates": 4,
     "people": 9, "person": 12, "firm": 4, "account": 6, "history of a site": 7, "panel": 15,
-    "recording": 7, "circuit": 6, "readings": 8, "directory": 11, "backup": 5,
-    "schedule as CSV": 6, "load": 10, "calculation": 5, "adoptions": 4, "callbacks": 5,
+    "recording": 7, "circuit": 6, "conductor": 7, "conductors": 3,
+    "readings": 8, "directory": 11, "backup": 5,
+    "schedule as CSV": 6, "load": 10, "meter": 0, "meter file": 0, "calculation": 5, "adoptions": 4, "callbacks": 5,
     "callback": 8, "replies": 8, "reply": 7, "silent check-ins": 5, "messages": 6, "message": 4,
     "praise": 7,
 }  # fmt: skip
@@ -73,6 +74,7 @@ def pages() -> dict[str, str]:
     circuit = panel.circuits.order_by("slots").first()
     person = busiest(Person.objects, by="certificates", then="name")
     reply = Reply.objects.earliest("answered_at")
+    readings = MeterData.objects.defer("readings").get()
     return {
         "watch": "/watch/", "week": "/week/", "day": "/day/", "jobs": "/jobs/",
         "jobs, closed": "/jobs/?state=closed", "book a job": "/jobs/new/",
@@ -87,10 +89,13 @@ def pages() -> dict[str, str]:
         "people": "/people/", "person": f"/people/{person.pk}/", "firm": "/firm/",
         "account": "/account/", "history of a site": f"/history/site/{site.pk}/",
         "panel": f"/panels/{panel.pk}/", "recording": f"/panels/{panel.pk}/record/",
-        "circuit": f"/circuits/{circuit.pk}/", "readings": f"/panels/{panel.pk}/readings/",
+        "circuit": f"/circuits/{circuit.pk}/",
+        "conductor": f"/circuits/{circuit.pk}/conductor/", "conductors": "/conductors/",
+        "readings": f"/panels/{panel.pk}/readings/",
         "directory": f"/panels/{panel.pk}/directory/", "backup": f"/sites/{panel.site_id}/backup/",
         "schedule as CSV": f"/panels/{panel.pk}/schedule.csv",
         "load": f"/sites/{calculation.site_id}/load/",
+        "meter": f"/sites/{readings.site_id}/meter/", "meter file": f"/meter/{readings.pk}/",
         "calculation": f"/calculations/{calculation.pk}/", "adoptions": "/adoptions/",
         "callbacks": "/callbacks/?show=all", "callback": f"/callbacks/{callback.pk}/",
         "replies": "/replies/?show=all", "reply": f"/replies/{reply.pk}/",
