@@ -87,7 +87,7 @@ class OutageForm(forms.Form):
 def _with_defaults(asked: QueryDict, record: StandbyRecord, today: dt.date) -> QueryDict:
     """What was asked; this evening with everything on, where nothing was."""
     data = asked.copy()
-    if "day" not in data:
+    if not data.get("sources"):
         first = [one for one in record.sources if one.kind == Source.Kind.GENERATOR][1:]
         data.setlist("sources", [str(one.pk) for one in record.sources if one not in first])
     start = {"day": today.isoformat(), "clock": f"{EVENING:%H:%M}", "hours": "72", "shed": "0"}

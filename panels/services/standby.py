@@ -15,11 +15,11 @@ from contractor.models import Site
 from panels.models import Source
 from panels.queries.meter import typical_year
 from panels.queries.standby import StandbyRecord
+from panels.rules.standby.loads import window
 from panels.rules.standby.sunrise import sunrise
 from panels.services import standby_loads
 from panels.services.standby_loads import Drawn
 
-A_YEAR, QUARTERS = 35_040, 4
 YEARS = 2000, 2100
 SEVEN = dt.time(7)
 
@@ -117,15 +117,7 @@ def metered(site: Site, asked: Asked) -> list[float]:
     year = typical_year(site)
     if year is None:
         raise Refused("no_meter", _("No year of meter readings is on record here."))
-    day = asked.start.replace(year=2025, day=min(asked.start.day, 28)) if _leap(asked) else None
-    begin = (day or asked.start).timetuple()
-    first = ((begin.tm_yday - 1) * 24 + begin.tm_hour) * QUARTERS + begin.tm_min // 15
-    steps = asked.hours * QUARTERS
-    return [max(round(year[(first + step) % A_YEAR], 1), 0.0) for step in range(steps)]
-
-
-def _leap(asked: Asked) -> bool:
-    return asked.start.month == 2 and asked.start.day == 29
+    return window(year, asked.start, asked.hours)
 
 
 def _sources(sources: Sequence[Source]) -> dict[str, Any]:

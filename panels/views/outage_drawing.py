@@ -18,7 +18,8 @@ from panels.rules.standby.simulate import Array
 WIDTH, LEFT, RIGHT = 720.0, 44.0, 708.0
 TOP, FLOOR = 34.0, 190.0
 LEVEL_TOP, LEVEL_FLOOR = 226.0, 296.0
-STEPS = (1, 2, 5)
+STEPS = (1, 1.5, 2, 2.5, 3, 4, 5, 10)
+APART = 42.0  # words nearer than this would run into each other
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,7 +63,7 @@ class OutageDrawing:
 
     @property
     def height(self) -> float:
-        return self.bottom + 42
+        return self.bottom + 28
 
     @property
     def dark_height(self) -> float:
@@ -196,12 +197,20 @@ def _powers(plot: _Plot) -> Iterator[Mark]:
 
 
 def _moments(outage: Outage) -> Iterator[Mark]:
-    for moment in outage.plan.moments:
-        word = _("%(stage)s off") % {"stage": moment.stage}
-        yield Mark(at=_across(moment.step / QUARTERS, outage.hours), word=word)
+    """A line for each stage let go; those close together share one word, at the first."""
+    word_at = -APART
+    moments = [(_across(one.step / QUARTERS, outage.hours), one) for one in outage.plan.moments]
+    for at, moment in moments:
+        if at - word_at < APART:
+            yield Mark(at=at, word="")
+            continue
+        word_at = at
+        last = [other.stage for x, other in moments if at <= x < at + APART][-1]
+        stages = f"{moment.stage}–{last}" if last != moment.stage else f"{last}"
+        yield Mark(at=at, word=_("%(stages)s off") % {"stages": stages})
 
 
 def _round_up(watts: float) -> float:
-    """The next figure four marks divide evenly: 1, 2 or 5 times a power of ten, times four."""
+    """The next figure that four marks divide into round steps."""
     scale = 10 ** math.floor(math.log10(watts / 4))
-    return next(4 * one * scale for one in (*STEPS, 10) if 4 * one * scale >= watts - 1e-9)
+    return next(4 * one * scale for one in STEPS if 4 * one * scale >= watts - 1e-9)

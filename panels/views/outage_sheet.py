@@ -156,7 +156,7 @@ def _find_basis(sheet: OutageSheet, asked: QueryDict, today: dt.date) -> None:
 
 
 def _row(outage: Outage, stage: int) -> StageRow:
-    total = sum(load.running for load in outage.on_at(stage))
+    total = outage.connected(stage)
     start, motor = outage.starting(stage)
     limit = outage.surge_limit
     gone = [load for load in outage.let_go(stage) if load.shed_order == stage]

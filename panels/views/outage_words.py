@@ -7,7 +7,9 @@ import datetime as dt
 from django.utils import formats
 from django.utils.translation import gettext as _
 
+from panels.rules.quantities import show
 from panels.rules.standby.outage import Outage
+from panels.rules.standby.shown import kva
 
 
 def sentences(outage: Outage) -> list[str]:
@@ -29,13 +31,26 @@ def _said(outage: Outage) -> list[str]:
             % {"lasts": lasting(outage, outage.plan.lasts)}
         )
     said += _morning(outage, set(told))
-    once = outage.at_once
+    return said + _at_once(outage)
+
+
+def _at_once(outage: Outage) -> list[str]:
+    """What has to go before the first quarter-hour, and why."""
+    once, limit = outage.at_once, outage.surge_limit
+    if once is not None and once <= outage.shed:
+        return []
+    start, motor = outage.starting(outage.shed)
+    words = {"off": off(once or 0)}
+    if outage.lasts(outage.shed) <= 0:
+        why = _("It is more than the sources can carry")
+    elif motor is not None and limit is not None:
+        words |= {"motor": motor.name, "start": show(kva(start)), "limit": show(kva(limit))}
+        why = _("%(motor)s starts at %(start)s, above the %(limit)s the source can surge") % words
+    else:
+        return []
     if once is None:
-        said.append(_("No stage carries the first quarter-hour with its hardest start."))
-    elif once > outage.shed:
-        told_at_once = _("At once %(off)s: else the sources are overloaded or a motor stalls them.")
-        said.append(told_at_once % {"off": off(once)})
-    return said
+        return [_("%(why)s, at every stage") % {"why": why}]
+    return [_("%(why)s: at once %(off)s") % {"why": why, **words}]
 
 
 def _held(outage: Outage, stage: int) -> str:

@@ -165,9 +165,12 @@ def _limits(outage: Outage) -> Iterator[Line]:
 
 
 def _connected(outage: Outage, stage: int, power: float) -> Line:
-    total = sum(load.running for load in outage.on_at(stage))
+    total = outage.connected(stage)
+    resting = set(outage.on_at(stage)) - set(outage.in_season(stage))
     within = total <= power
     note = "Within the limit." if within else "More than is there: not all of it at one time."
+    if resting:
+        note += f" Out of season: {', '.join(sorted(load.name for load in resting))}."
     label = f"All running at one time, {stage_label(stage)}"
     peak = f"highest quarter-hour {show(kw(outage.peak(stage)))}"
     return line(f"connected_{stage}", label, kw(total), how=peak, note=note)

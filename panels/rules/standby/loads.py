@@ -15,6 +15,7 @@ from panels.rules.standby.simulate import STEP, Array
 from panels.rules.standby.sources import Solar
 
 A_DAY = 24
+PLAIN_YEAR = 2025  # of 365 days
 QUARTERS = round(1 / STEP)
 
 
@@ -51,6 +52,11 @@ class Load:
         if self.starting is not None:
             return self.starting
         return self.apparent * LOCKED_ROTOR if self.motor else 0.0
+
+    def runs_in(self, months: Iterable[int]) -> bool:
+        """Whether it is used at all in one of these months."""
+        season = SEASONS.get(self.habit)
+        return season is None or any(season[month - 1] > 0 for month in months)
 
     def at(self, month: int, hour: int) -> float:
         """Its mean W in that hour, by habit and season."""
@@ -97,6 +103,16 @@ def _on(loads: Sequence[Load], figures: Sequence[float], stage: int) -> float:
     """The sum over what is on; summed exactly, so that shedding more can never add a hair."""
     pairs = zip(loads, figures, strict=True)
     return math.fsum(figure for load, figure in pairs if load.stays_on(stage))
+
+
+def window(year: Sequence[float], start: dt.datetime, hours: int) -> list[float]:
+    """The hours from the start on, out of a year of quarter-hours from 1 January; none below
+    zero. The year goes round at its end; the 29th of February is taken as the 28th."""
+    day = 28 if (start.month, start.day) == (2, 29) else start.day
+    passed = start.replace(year=PLAIN_YEAR, day=day) - dt.datetime(PLAIN_YEAR, 1, 1)  # noqa: DTZ001
+    first = int(passed.total_seconds() / 3600 * QUARTERS)
+    steps = range(first, first + hours * QUARTERS)
+    return [max(round(year[step % len(year)], 1), 0.0) for step in steps]
 
 
 def sunshine(arrays: Sequence[Solar], moments: Sequence[tuple[int, int]]) -> Array:

@@ -116,6 +116,15 @@ class Outage:
     def on_at(self, stage: int) -> list[Load]:
         return [load for load in self.loads if load.stays_on(stage)]
 
+    def in_season(self, stage: int) -> list[Load]:
+        """What is on and used at all at this time of the year."""
+        months = {month for month, _hour in clock(self.start, self.steps)}
+        return [load for load in self.on_at(stage) if load.runs_in(months)]
+
+    def connected(self, stage: int) -> float:
+        """W if all of it runs at one time."""
+        return sum(load.running for load in self.in_season(stage))
+
     def let_go(self, stage: int) -> list[Load]:
         return [load for load in self.loads if not load.stays_on(stage)]
 
@@ -125,9 +134,8 @@ class Outage:
 
     def starting(self, stage: int) -> tuple[float, Load | None]:
         """VA when the hardest starter starts on top of the highest quarter-hour."""
-        on = self.on_at(stage)
-        motor = hardest_start(on)
-        real = sum(load.running for load in on)
+        on = self.in_season(stage)
+        motor, real = hardest_start(on), self.connected(stage)
         factor = sum(load.apparent for load in on) / real if real else 1.0
         return self.peak(stage) * factor + (motor.in_rush if motor else 0.0), motor
 
