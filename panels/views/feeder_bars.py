@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from panels.rules.feeders.answer import Loaded
+from panels.rules.feeders.answer import BY_METHOD, Loaded
 
-WIDTH, LEFT, RIGHT = 400, 22, 8
-LABEL, LEG, BAR = 15, 26, 16
+WIDTH, LEFT, RIGHT = 400, 104, 8
+LABEL, LEG, BAR = 15, 24, 14
+NEAR = 150  # a limit this near the left edge has its name on its right
 NAMES = {
     "panel": gettext_lazy("panel"),
     "main": gettext_lazy("main"),
@@ -21,23 +23,23 @@ NAMES = {
 
 
 @dataclass(frozen=True, kw_only=True)
-class Leg:
-    """A bar: as connected, and beyond it what continuous load adds at 125 %."""
+class Bar:
+    """What is judged is solid; what continuous load adds at 125 %, or what only stands beside a
+    calculated load, is outlined."""
 
-    leg: str
+    name: str
     y: int
-    width: int
-    more: int
+    solid: int
+    outlined: int
     amperes: str
-    text_x: int
 
     @property
     def middle(self) -> int:
-        return self.y + BAR - 4
+        return self.y + BAR - 3
 
     @property
-    def more_x(self) -> int:
-        return LEFT + self.width
+    def outlined_x(self) -> int:
+        return LEFT + self.solid
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,7 +54,7 @@ class Limit:
 
 @dataclass(frozen=True, kw_only=True)
 class Bars:
-    legs: list[Leg]
+    bars: list[Bar]
     limits: list[Limit]
     height: int
     words: str
@@ -64,22 +66,42 @@ class Bars:
 def bars(loaded: Loaded) -> Bars:
     """The scale ends at the largest limit or the fullest leg, whichever is more."""
     limits = _limits(loaded)
-    fullest = max(loaded.legs_counted.values(), default=0.0)
+    fullest = max([loaded.drawn.continuous_a, *loaded.legs_counted.values()])
     scale = (WIDTH - LEFT - RIGHT) / (1.02 * max(fullest, *limits, 1.0))
     top = LABEL * len(limits) + 6
-    lines = [
-        Limit(
-            x=LEFT + round(amperes * scale), y=LABEL * (row + 1) - 3,
-            label=f"{_amps(amperes)} {', '.join(names)}",
-            anchor="end" if amperes * scale > WIDTH / 2 else "",
+    drawn = [
+        Bar(
+            name=name, y=top + LEG * row, solid=round(solid * scale),
+            outlined=round((total - solid) * scale), amperes=_amps(total),
         )
-        for row, (amperes, names) in enumerate(sorted(limits.items(), reverse=True))
+        for row, (name, solid, total) in enumerate(_parts(loaded))
     ]  # fmt: skip
-    legs = [
-        _leg(leg, plain, loaded.legs_counted[leg], top + LEG * row, scale)
-        for row, (leg, plain) in enumerate(loaded.legs.items())
-    ]
-    return Bars(legs=legs, limits=lines, height=top + LEG * len(legs), words=_words(loaded, limits))
+    return Bars(
+        bars=drawn,
+        limits=_lines(limits, scale),
+        height=top + LEG * len(drawn),
+        words=_words(loaded, limits),
+    )
+
+
+def _parts(loaded: Loaded) -> Iterator[tuple[str, float, float]]:
+    """The name of each bar, its solid part and all of it, in amperes."""
+    judged = loaded.basis == BY_METHOD
+    if judged:
+        yield _("load"), loaded.drawn.continuous_a, loaded.drawn.continuous_a
+    for leg, plain in loaded.legs.items():
+        yield leg, 0.0 if judged else plain, loaded.legs_counted[leg]
+
+
+def _lines(limits: Mapping[float, list[str]], scale: float) -> list[Limit]:
+    """The largest on top, so that its line passes on the right of the names below it."""
+    found = []
+    for row, (amperes, names) in enumerate(sorted(limits.items(), reverse=True)):
+        x = LEFT + round(amperes * scale)
+        label = f"{_amps(amperes)} {', '.join(names)}"
+        anchor = "" if x < NEAR else "end"
+        found.append(Limit(x=x, y=LABEL * (row + 1) - 3, label=label, anchor=anchor))
+    return found
 
 
 def _limits(loaded: Loaded) -> dict[float, list[str]]:
@@ -89,12 +111,6 @@ def _limits(loaded: Loaded) -> dict[float, list[str]]:
         if finding.check in NAMES and finding.limit_a and not ahead:
             found[finding.limit_a].append(str(NAMES[finding.check]))
     return found
-
-
-def _leg(leg: str, plain: float, counted: float, y: int, scale: float) -> Leg:
-    width, more = round(plain * scale), round((counted - plain) * scale)
-    beyond = LEFT + width + more + 6
-    return Leg(leg=leg, y=y, width=width, more=more, amperes=_amps(counted), text_x=beyond)
 
 
 def _amps(amperes: float) -> str:

@@ -34,8 +34,8 @@ class Row:
     @property
     def basis(self) -> str:
         if self.loaded.basis == BY_METHOD:
-            return _("Judged by the dwelling’s calculated load; the bars show what is connected.")
-        return _("Judged as connected: no demand factor holds for a part of a dwelling.")
+            return _("Judged by the dwelling’s calculated load; the legs show what is connected.")
+        return _("Judged by what is connected, without demand factors.")
 
 
 def feeder_sheet(site: Site, asked: Mapping[str, str]) -> TreeSheet:

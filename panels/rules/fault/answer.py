@@ -223,10 +223,13 @@ def _lines(place: At) -> Iterator[Line]:
     note = f"At most: not recorded is {open_}." if open_ else ""
     lines_a = place.points.lines_a + place.motor_a
     if place.three_phase is not None:
-        yield _amperes(f"{key}_three_phase", "Three-phase", place.three_phase, note, total=True)
+        yield _amperes(
+            f"{key}_three_phase", f"{place.name}, three-phase", place.three_phase, note, total=True
+        )
         yield _amperes(f"{key}_line_to_line", "Line to line", place.line_to_line, "")
     else:
-        yield _amperes(f"{key}_line_to_line", "Line to line", place.line_to_line, note, total=True)
+        label = f"{place.name}, line to line"
+        yield _amperes(f"{key}_line_to_line", label, place.line_to_line, note, total=True)
     if place.to_neutral is not None:
         yield _amperes(f"{key}_to_neutral", "Line to neutral", place.to_neutral, "")
     else:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from contractor.units import Q, Quantity
 from panels.rules.edition import Edition
@@ -19,16 +20,24 @@ def checked(
     """The panel's short-circuit rating and its breakers' interrupting ratings."""
     cite = edition.fault.interrupting.cite
     yield _rated(box.name, "rating", "Panel", box.interrupting_ka, available, open_, cite)
-    known = [breaker for breaker in box.breakers if breaker.interrupting_ka is not None]
-    for breaker in known:
-        found = _rated(
-            box.name, "breaker", f"Breaker {breaker.told}", breaker.interrupting_ka, available,
-            open_, cite, at=breaker.place,
-        )  # fmt: skip
+    for rating, alike in _by_rating(box.breakers):
+        found = _rated(box.name, "breaker", _alike(alike), rating, available, open_, cite)
         if found.state is not State.PASS:
-            yield found
+            yield replace(found, at=alike[0].place)
     if silent := [breaker for breaker in box.breakers if breaker.interrupting_ka is None]:
         yield _silent(box, silent, available, cite)
+
+
+def _by_rating(breakers: Sequence[Breaker]) -> Iterator[tuple[float, list[Breaker]]]:
+    """The breakers whose interrupting rating is recorded, those of one rating together."""
+    for rating in sorted({one.interrupting_ka for one in breakers if one.interrupting_ka}):
+        yield rating, [one for one in breakers if one.interrupting_ka == rating]
+
+
+def _alike(breakers: Sequence[Breaker]) -> str:
+    if len(breakers) == 1:
+        return f"Breaker {breakers[0].told}"
+    return f"{len(breakers)} breakers ({', '.join(one.place or one.name for one in breakers)})"
 
 
 def _silent(box: Box, silent: Sequence[Breaker], available: float, cite: str) -> Finding:
@@ -45,7 +54,7 @@ def _silent(box: Box, silent: Sequence[Breaker], available: float, cite: str) ->
 
 def _rated(
     panel: str, check: str, what: str, rating_ka: float | None, available: float,
-    open_: Sequence[str], cite: str, at: str = "",
+    open_: Sequence[str], cite: str,
 ) -> Finding:  # fmt: skip
     """A rating against what is available. Where something on the way is not recorded, what is
     available is an upper bound: it can pass the rating, and cannot fail it."""
@@ -64,7 +73,7 @@ def _rated(
         said = f"{what}: rated {rating_ka:g} kA, {ka(available)} is available."
         state, record = State.FAIL, ""
     return Finding(
-        panel=panel, check=check, state=state, sentence=said, cite=cite, record=record, at=at
+        panel=panel, check=check, state=state, sentence=said, cite=cite, record=record
     )  # fmt: skip
 
 

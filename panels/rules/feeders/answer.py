@@ -176,7 +176,7 @@ def _section(panel: Loaded) -> Section:
             line(f"{key}_{leg.lower()}", f"Leg {leg}", Q(more, AMPERE), how=how, cite="215.3")
         )
     judged = Q(panel.drawn.continuous_a, AMPERE)
-    lines.append(line(f"{key}_load", f"Load, {panel.basis}", judged, total=True))
+    lines.append(line(f"{key}_load", f"{panel.box.name}, {panel.basis}", judged, total=True))
     lines += [_finding(key, finding) for finding in panel.findings]
     return Section(title=panel.box.name, lines=tuple(lines))
 

@@ -220,12 +220,14 @@ def test_what_is_marked_is_the_largest_current_rounded_up() -> None:
     assert found.line("mark_panel_2").label == "Mark at Garage"
 
 
-def test_two_breakers_rated_too_low_have_lines_of_their_own() -> None:
+def test_breakers_rated_too_low_are_told_together_by_their_rating() -> None:
     said = plain()
     said["panels"][0]["circuits"] += [
-        {"legs": "A", "rating": "20 A", "name": name, "interrupting": "5 kA"}
-        for name in ("Lights", "Pump")
+        {"space": space, "rating": "20 A", "interrupting": rating}
+        for space, rating in ((10, "5 kA"), (12, "5 kA"), (14, "10 kA"), (16, "22 kA"))
     ]
+    found = [one for one in worked(said).places[1].findings if one.check == "breaker"]
+    assert [one.sentence.split(":")[0] for one in found] == ["2 breakers (10, 12)", "Breaker 14"]
     keys = [line.key for line in result(said).lines]
     assert len(keys) == len(set(keys))
 
