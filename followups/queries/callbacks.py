@@ -5,7 +5,8 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 
-from django.db.models import F, QuerySet
+from django.db.models import Exists, F, OuterRef, QuerySet
+from django.utils import formats
 from django.utils.translation import gettext as _
 
 from followups.cadence.words import CallbackState
@@ -46,8 +47,20 @@ def open_for(job: Job) -> Callback | None:
 UNKNOWN = "unknown"
 
 
-def filtered(rows: QuerySet[Callback], *, kind: str = "", cause: str = "") -> QuerySet[Callback]:
-    """Of one kind of work, or of one cause; what is not a number or a cause finds nothing."""
+def filtered(
+    rows: QuerySet[Callback], *, kind: str = "", cause: str = "",
+    opened_since: dt.datetime | None = None, closed_since: dt.datetime | None = None,
+) -> QuerySet[Callback]:  # fmt: skip
+    """Of one kind of work, or of one cause; what is not a number or a cause finds nothing.
+
+    `opened_since` as the watch list counts causes; `closed_since` as it counts kinds: each job
+    closed since then that came back, by its last callback.
+    """
+    if opened_since:
+        rows = rows.filter(opened_at__gte=opened_since)
+    if closed_since:
+        later = Callback.objects.filter(job=OuterRef("job"), opened_at__gt=OuterRef("opened_at"))
+        rows = rows.filter(~Exists(later), job__closed_at__gte=closed_since)
     if kind:
         rows = rows.filter(job__kind=int(kind)) if _is_number(kind) else rows.none()
     if cause == UNKNOWN:
@@ -61,7 +74,9 @@ def _is_number(text: str) -> bool:
     return text.isdecimal() and len(text) < 10
 
 
-def filter_in_words(asked: Mapping[str, str]) -> str:
+def filter_in_words(
+    asked: Mapping[str, str], *, opened_since: dt.date | None, closed_since: dt.date | None
+) -> str:
     """What the list is narrowed to, as a person would say it."""
     cause, kind = asked.get("cause", ""), asked.get("kind", "")
     words: list[str] = []
@@ -69,4 +84,10 @@ def filter_in_words(asked: Mapping[str, str]) -> str:
         words += JobKind.objects.filter(pk=int(kind)).values_list("name", flat=True)
     if cause:
         words.append(str(dict(Callback.Cause.choices).get(cause, _("cause not known yet"))))
+    for told, day in (
+        (_("opened since %(day)s"), opened_since),
+        (_("the last one of each job closed since %(day)s"), closed_since),
+    ):
+        if day:
+            words.append(told % {"day": formats.date_format(day)})
     return ", ".join(words)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import uuid
 from typing import Any
 
@@ -20,9 +21,10 @@ from contractor.notices import say
 from followups.forms import BookForm, CauseForm, CloseForm, WhatForm
 from followups.models import Callback
 from followups.queries import callbacks as queries
-from followups.queries import replies
+from followups.queries import replies, timing
 from followups.services import callbacks
 from jobs.models import Job
+from jobs.views.filling import day_named
 
 A_PAGE = 50
 
@@ -33,12 +35,20 @@ def index(request: SignedIn) -> HttpResponse:
     lists = {"waiting": queries.waiting, "closed": queries.closed, "all": queries.callbacks}
     show = request.GET.get("show", "waiting")
     show = show if show in lists else "waiting"
+    days = {name: day_named(request.GET.get(name, "")) for name in ("opened_since", "closed_since")}
     rows = queries.filtered(
-        lists[show](), kind=request.GET.get("kind", ""), cause=request.GET.get("cause", "")
+        lists[show](),
+        kind=request.GET.get("kind", ""),
+        cause=request.GET.get("cause", ""),
+        **{name: day and _begin(day) for name, day in days.items()},
     )
     found = Paginator(rows, A_PAGE).get_page(request.GET.get("page"))
-    context = {"page": found, "show": show, "only": queries.filter_in_words(request.GET)}
+    context = {"page": found, "show": show, "only": queries.filter_in_words(request.GET, **days)}
     return render(request, "followups/callbacks.html", context)
+
+
+def _begin(day: dt.date) -> dt.datetime:
+    return dt.datetime.combine(day, dt.time(), timing.the_firm().zone)
 
 
 @needs(Right.OFFICE)

@@ -23,6 +23,7 @@ from jobs.models import (
     Permit,
     Visit,
 )
+from jobs.services.guards import must_be_open
 
 FIRST_NUMBER = 1001
 NUMBERING = 7_406_001  # the advisory lock under which job numbers are given out
@@ -143,6 +144,7 @@ def change_job(
     """Other words for what is to be done."""
     job = Job.objects.select_for_update(no_key=True).get(pk=job.pk)
     job.require_rev(rev)
+    must_be_open(job)
     if title is not None:
         job.title = title.strip()
     if scope is not None:

@@ -38,6 +38,16 @@ def open_line(line: CloseOutLine, by: Person, *, rev: int | None = None) -> Clos
     return found
 
 
+def must_be_open(job: Job) -> None:
+    """Refuse to change what a closed or cancelled job was to be."""
+    if job.state != JobState.OPEN:
+        raise Refused(
+            "job_closed",
+            _("%(job)s is %(state)s: open it again first.")
+            % {"job": job, "state": job.get_state_display()},
+        )
+
+
 def unusable(field: str, sentence: str) -> Invalid:
     """What was given for one field cannot be used, and why."""
     return Invalid(f"{field}_unusable", sentence, fields={field: sentence})

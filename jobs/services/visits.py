@@ -14,9 +14,9 @@ from contractor.models import CertificateKind, Person
 from contractor.services.saving import made_before
 from jobs import hooks
 from jobs.models import Job, Visit
-from jobs.planning.words import JobState, VisitState
+from jobs.planning.words import VisitState
 from jobs.services.assigning import before, move, tell_and_take_off
-from jobs.services.guards import unusable
+from jobs.services.guards import must_be_open, unusable
 from jobs.services.locking import lock_job, lock_visit
 from jobs.services.ordering import move_one_place
 
@@ -41,7 +41,7 @@ def add_visit(
     }
     if there := made_before(Visit, visit_id, {"job": job, **needs}):
         return there
-    _open(job)
+    must_be_open(job)
     last = job.visits.order_by("-order").first()
     visit = Visit(
         id=visit_id or uuid.uuid4(),
@@ -62,6 +62,7 @@ def change_visit(
     """What the visit is called and needs. A crew already on it stays."""
     visit = lock_visit(visit)
     visit.require_rev(rev)
+    must_be_open(visit.job)
     visit.name, visit.expected_minutes = name.strip(), expected_minutes
     visit.people_needed, visit.grade_needed = people_needed, grade_needed
     visit.certificate_needed = certificate_needed
@@ -79,6 +80,7 @@ def promise_arrival(
     """Between these times the customer was told somebody comes; both empty takes it back."""
     visit = lock_visit(visit)
     visit.require_rev(rev)
+    must_be_open(visit.job)
     if (promised_from is None) != (promised_until is None):
         raise unusable("promised_until", _("A promise needs both its beginning and its end."))
     if promised_from and promised_until and promised_until <= promised_from:
@@ -110,7 +112,7 @@ def cancel_visit(*, visit: Visit, by: Person, now: dt.datetime, rev: int | None 
 @recorded
 def reinstate_visit(*, visit: Visit, by: Person) -> Visit:
     visit = lock_visit(visit)
-    _open(visit.job)
+    must_be_open(visit.job)
     move(visit, VisitState.UNPLANNED)
     visit.save(update_fields=["state"])
     visit.refresh_from_db(fields=["rev", "changed_at"])
@@ -132,15 +134,6 @@ def remove_visit(*, visit: Visit, by: Person) -> None:
         visit.delete()
     except ProtectedError as error:
         raise happened from error
-
-
-def _open(job: Job) -> None:
-    if job.state != JobState.OPEN:
-        raise Refused(
-            "job_closed",
-            _("%(job)s is %(state)s: open it again first.")
-            % {"job": job, "state": job.get_state_display()},
-        )
 
 
 def _check(visit: Visit) -> None:

@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+import html
+import re
 
 import pytest
+import time_machine
+from django.test import Client
+from django.urls import reverse
 
 from contractor.models import Person
 from followups.queries import watch
@@ -72,3 +77,23 @@ def test_praise_is_told_once_with_everyone_it_went_to() -> None:
     praise.pass_on(job=job, text="Lovely.", by=planned.coordinator(), now=made.WEEK_LATER)
     (said,) = watch.recent_praise(SINCE)
     assert (said.text, said.names) == ("Lovely.", "Ana, Ben")
+
+
+def test_each_number_opens_a_list_of_as_many(client: Client) -> None:
+    """Twice back for one job is one job; what is older than the weeks counted is in no list."""
+    now, old = made.WEEK_LATER, made.CLOSED_AT - dt.timedelta(weeks=30)
+    owner = firm_rows.OwnerFactory()
+    twice, before = made.closed_job(), made.closed_job(closed_at=old)
+    for job, at in ((twice, now), (twice, now + dt.timedelta(hours=1)), (before, old)):
+        opened = callbacks.open_callback(job=job, what="It hums.", by=owner, now=at)
+        callbacks.note(callback=opened, by=owner, cause="loose")
+        callbacks.close(callback=opened, by=owner, now=at, cause="loose", resolution="Tightened.")
+    client.force_login(owner, backend="django.contrib.auth.backends.ModelBackend")
+    with time_machine.travel(now + dt.timedelta(days=1)):
+        page = client.get(reverse("watch"))
+        links = re.findall(r'href="([^"]*(?:kind|cause)=[^"]*)"', page.content.decode())
+        (rate,), (cause,) = page.context["rates"], page.context["causes"]
+        kinds, causes = (client.get(html.unescape(link)) for link in links)
+    assert len(kinds.context["page"].object_list) == rate.came_back == 1
+    assert len(causes.context["page"].object_list) == cause.count == 2
+    assert "the last one of each job closed since" in kinds.content.decode()

@@ -1,5 +1,6 @@
 """Every piece of a job can be changed for this job, and cancelled, and taken up again."""
 
+import datetime as dt
 import uuid
 
 import pytest
@@ -238,6 +239,23 @@ def test_the_list_of_a_closed_job_stays_as_it_is():
         lambda: close_out_list.add_line(job=job, label="One more", asks="check", by=by),
     ):
         with pytest.raises(Refused) as refused:
+            change_it()
+        assert refused.value.code == "job_closed"
+
+
+def test_what_a_closed_job_was_to_be_stays_as_it_was():
+    make.firm()
+    job = make_field.close(make_field.ready()).job
+    by, visit = job.booked_by, job.visits.first()
+    soon = make.NOW + dt.timedelta(hours=1)
+    for change_it in (
+        lambda: services.change_job(job=job, title="Another job", by=by),
+        lambda: change(visit),
+        lambda: services.promise_arrival(
+            visit=visit, promised_from=make.NOW, promised_until=soon, now=make.NOW, by=by
+        ),
+    ):
+        with pytest.raises(Refused, match="open it again first") as refused:
             change_it()
         assert refused.value.code == "job_closed"
 
