@@ -12,6 +12,7 @@ from followups.demo.calendar import Calendar
 from followups.demo.firm import load_absences, load_firm
 from followups.demo.homes import load_adoptions, load_homes, save_calculations
 from followups.demo.jobs import load_jobs
+from followups.demo.meter import load_readings
 from followups.demo.places import load_panels, load_places, load_sources
 
 FOUNDED = -130  # the day the records begin; the oldest job is booked a little later
@@ -29,6 +30,7 @@ def load(*, now: dt.datetime) -> None:
     load_sources(sites=sites, by=owner)
     load_adoptions(by=owner)
     load_homes(sites=sites, by=owner)
+    load_readings(sites=sites, by=owner, calendar=calendar)
     load_absences(owner=owner, today=calendar.today)
     load_jobs(sites=sites, calendar=calendar, now=now)
     save_calculations(by=owner, calendar=calendar)

@@ -35,7 +35,7 @@ PAGES = {
     "people": 9, "person": 12, "firm": 4, "account": 6, "history of a site": 7, "panel": 15,
     "recording": 7, "circuit": 6, "conductor": 7, "conductors": 3,
     "readings": 8, "directory": 11, "backup": 5,
-    "schedule as CSV": 6, "load": 10, "meter": 0, "meter file": 0, "calculation": 5, "adoptions": 4, "callbacks": 5,
+    "schedule as CSV": 6, "load": 10, "meter": 5, "meter file": 10, "calculation": 5, "adoptions": 4, "callbacks": 5,
     "callback": 8, "replies": 8, "reply": 7, "silent check-ins": 5, "messages": 6, "message": 4,
     "praise": 7,
 }  # fmt: skip
@@ -74,7 +74,7 @@ def pages() -> dict[str, str]:
     circuit = panel.circuits.order_by("slots").first()
     person = busiest(Person.objects, by="certificates", then="name")
     reply = Reply.objects.earliest("answered_at")
-    readings = MeterData.objects.defer("readings").get()
+    readings = MeterData.objects.defer("readings").earliest("taken_at")
     return {
         "watch": "/watch/", "week": "/week/", "day": "/day/", "jobs": "/jobs/",
         "jobs, closed": "/jobs/?state=closed", "book a job": "/jobs/new/",
@@ -147,6 +147,7 @@ def double_everything() -> None:
     doubled(Source)
     doubled(Reading)
     doubled(Load)
+    doubled(MeterData, digest=lambda: uuid.uuid4().hex)
     doubled(Calculation)
     doubled(Callback, reply=None)
     doubled(Reply)
