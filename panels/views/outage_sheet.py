@@ -15,11 +15,10 @@ from contractor.models import Site
 from panels.editions import EDITIONS
 from panels.forms.outage import OutageForm
 from panels.queries.standby import StandbyRecord, record_of
-from panels.rules import questions
 from panels.rules.cautions import cautions
 from panels.rules.errors import UnknownEdition
 from panels.rules.quantities import show
-from panels.rules.standby.answer import KEY
+from panels.rules.standby.answer import KEY, OUTAGE
 from panels.rules.standby.balance import Hour, hourly
 from panels.rules.standby.description import outage_from
 from panels.rules.standby.outage import Outage
@@ -99,9 +98,9 @@ class OutageSheet:
     @cached_property
     def result(self) -> Result | None:
         """With every line, where the edition is known."""
-        if not (self.standby and self.basis):
+        if not (self.outage and self.basis):
             return None
-        return questions.answer(KEY, self.standby.inputs, self.basis.edition)
+        return OUTAGE.answer(self.outage, self.basis.edition)
 
     @property
     def cautions(self) -> tuple[str, ...]:

@@ -90,7 +90,7 @@ def run(
     rows: list[dict[str, Array]] = []
     for step in range(steps):
         sunny = np.broadcast_to(sun[step], (lanes,))
-        hours = np.where(on, _carried(load[step] - sunny, wh, left, supply), 0.0)
+        hours = np.where(on, _carried(load[step] - sunny, wh, left, supply, on), 0.0)
         on = hours >= STEP
         row = _step(load[step], sunny, wh, left, hours, supply)
         wh, left = row["charge"], row["fuel"]
@@ -147,15 +147,20 @@ def _flow(net: Array, charge: Array, fuel: Array, hours: Array, supply: Supply) 
     return _Flow(storage=given[STORAGE], generator=given[GENERATOR], missing=missing)
 
 
-def _carried(net: Array, charge: Array, fuel: Array, supply: Supply) -> Array:
-    """How much of the quarter-hour can be carried: all of it, or until charge or fuel is out."""
+def _carried(
+    net: Array, charge: Array, fuel: Array, supply: Supply, on: NDArray[np.bool_]
+) -> Array:
+    """How much of the quarter-hour can be carried: all of it, or until charge or fuel is out.
+
+    Lanes that are dark already are not searched.
+    """
 
     def fits(hours: Array) -> NDArray[np.bool_]:
         flow = _flow(np.maximum(net, 0.0), charge, fuel, hours, supply)
         return np.asarray(flow.missing <= SLACK)
 
     whole = np.full(net.shape, STEP)
-    if (all_fit := fits(whole)).all():
+    if ((all_fit := fits(whole)) | ~on).all():
         return whole
     low, high = np.zeros_like(whole), whole
     for _ in range(HALVINGS):
