@@ -89,7 +89,7 @@ class CheckView(Call):
         panel = fetch(Panel.objects.select_related("site__authority"), self.person, pk=pk)
         on = day_for(site=panel.site, now=timezone.now()).on
         edition = request.query_params.get("edition")
-        found = checked(site=panel.site, on=on, edition=edition, also=panel)
+        found = checked(site=panel.site, on=on, edition=edition, also=panel, alone=True)
         report = found.reports[panel.pk]
         told = {
             "panel": panel.pk,

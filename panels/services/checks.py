@@ -31,9 +31,10 @@ class Checked:
 
 
 def checked(
-    *, site: Site, on: dt.date, edition: str | None = None, also: Panel | None = None
-) -> Checked:
-    """Every panel in use at the site, and `also`. Nothing is kept.
+    *, site: Site, on: dt.date, edition: str | None = None, also: Panel | None = None,
+    alone: bool = False,
+) -> Checked:  # fmt: skip
+    """Every panel in use at the site, and `also`; with `alone` only that one. Nothing is kept.
 
     `edition` in place of the one adopted there. Raises UnknownEdition rather than guess one.
     """
@@ -43,6 +44,7 @@ def checked(
     reports = {
         key: check(_studied(record, loads, faults), basis.edition)
         for key, record in records.items()
+        if not alone or also is None or key == also.pk
     }
     return Checked(basis=basis, on=on, reports=reports)
 

@@ -142,8 +142,9 @@ class CheckSheet:
         ]
 
 
-def sheet_of(panel: Panel, asked: Mapping[str, Any]) -> CheckSheet:
-    """`asked` may name an edition to look through, which outcomes to show, and one rule."""
+def sheet_of(panel: Panel, asked: Mapping[str, Any], *, alone: bool = False) -> CheckSheet:
+    """`asked` may name an edition to look through, which outcomes to show, and one rule; the
+    panels beside it are told in short, unless it is to stand `alone`."""
     site = panel.site
     show = asked.get("show", OPEN)
     sheet = CheckSheet(
@@ -155,15 +156,15 @@ def sheet_of(panel: Panel, asked: Mapping[str, Any]) -> CheckSheet:
         jurisdiction=jurisdiction(site),
     )
     try:
-        found = checked(site=site, on=sheet.on, edition=sheet.chosen or None, also=panel)
+        edition = sheet.chosen or None
+        found = checked(site=site, on=sheet.on, edition=edition, also=panel, alone=alone)
     except UnknownEdition as unknown:
         sheet.unknown_edition = unknown.sentence
         return sheet
     sheet.basis, sheet.report = found.basis, found.reports[panel.pk]
-    others = {one.pk: one for one in site.panels.all() if one.pk != panel.pk}
-    sheet.beside = [
-        (others[key], in_short(report)) for key, report in found.reports.items() if key in others
-    ]
+    if not alone:
+        others = site.panels.filter(pk__in=found.reports).exclude(pk=panel.pk)
+        sheet.beside = [(other, in_short(found.reports[other.pk])) for other in others]
     return sheet
 
 

@@ -37,7 +37,7 @@ def panel(request: SignedIn, pk: UUID) -> HttpResponse:
     editable = may(request.user, Right.FIELD) and found.retired_at is None
     trail = [(str(found.site), reverse("site", args=[found.site_id])), (found.name, "")]
     sheet = sheet_of(found, editable=editable)
-    check = sheet_of_check(found, {}) if found.retired_at is None else None
+    check = sheet_of_check(found, {}, alone=True) if found.retired_at is None else None
     return render(request, "panels/panel.html", {"sheet": sheet, "check": check, "trail": trail})
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 APOSTROPHES = str.maketrans("’‘ʼ`´", "'''''")  # noqa: RUF001
@@ -56,6 +56,7 @@ def plain(token: str) -> str:
     return known.same.get(single, single)
 
 
+@lru_cache(maxsize=8192)  # each name is held against every other of its panel
 def reads_as(name: str) -> tuple[str, ...]:
     """The name as a hurried reader takes it: two names that read alike are not distinct."""
     return tuple(word for token in tokens(name) if (word := plain(token)) not in {"the", "and"})

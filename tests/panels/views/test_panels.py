@@ -61,7 +61,7 @@ def test_the_page_asks_the_database_the_same_whatever_the_panel_holds(
         browser.get(reverse("panel", args=[panel.pk]))
 
 
-PANEL_PAGE = 11
+PANEL_PAGE = 12
 
 
 def test_a_panel_is_added_and_then_recorded(browser, site):
