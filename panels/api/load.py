@@ -61,7 +61,7 @@ class PreviewInput(serializers.Serializer[Any]):
 class LineOutput(serializers.Serializer[Any]):
     key = serializers.CharField(help_text="Stable, so two results can be compared.")
     label = serializers.CharField()  # type: ignore[assignment]
-    value = serializers.JSONField(help_text="{value, unit}, or a number without a unit.")
+    value = serializers.JSONField(help_text="{value, unit}, a number without a unit, or words.")
     shown = serializers.CharField()
     how = serializers.CharField()
     cite = serializers.CharField()

@@ -7,14 +7,15 @@ from dataclasses import dataclass
 from contractor.units import Q, Quantity
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription
-from panels.rules.fields import Fields
-from panels.rules.quantities import AMPERE, read_quantity_any, show
+from panels.rules.fields import MOST, Fields
+from panels.rules.quantities import AMPERE, LONGEST, read_quantity_any, show
 from panels.rules.wire.sizes import Metal, metal_of
 
 COLUMNS = (60, 75, 90)
 TERMINALS = (60, 75)
 REFERENCE_C = 30.0  # of the ampacity table
 TOGETHER = 3  # current-carrying conductors that the ampacity table allows for
+ABSOLUTE_ZERO, HOTTEST = -273.15, 1000.0
 ZERO = Q(0.0, AMPERE)
 
 
@@ -70,13 +71,13 @@ def conditions_from(fields: Fields) -> Conditions:
         terminal=_column(fields, "terminal", TERMINALS),
         ambient=celsius(fields, "ambient", REFERENCE_C),
         together=fields.count("bundled", least=1, default=TOGETHER),
-        raceway_length=fields.maybe("raceway_length", unit="in", example="18 in"),
+        raceway_length=limited(fields, "raceway_length", unit="in", example="18 in"),
     )
 
 
 def loading_from(fields: Fields) -> Loading:
     """From ``continuous``, ``noncontinuous``, ``device`` and ``receptacles``."""
-    device = fields.maybe("device", unit="A", example="100 A")
+    device = limited(fields, "device", unit="A", example="100 A")
     if device is not None and not device.magnitude:
         raise fields.fault("device", "must be above zero. Write its rating, e.g. 100 A.")
     return Loading(
@@ -87,8 +88,22 @@ def loading_from(fields: Fields) -> Loading:
     )
 
 
+def needed(fields: Fields, name: str, *, unit: str, example: str) -> Quantity:
+    """A quantity that has to be given, and that no slip of the key has made absurd."""
+    given = fields.quantity(name, unit=unit, example=example)
+    if given.magnitude > MOST:
+        raise fields.fault(name, f'is above {MOST:,} {unit}. Write e.g. "{example}".')
+    return given
+
+
+def limited(fields: Fields, name: str, *, unit: str, example: str) -> Quantity | None:
+    """The same where it may be left out."""
+    left_out = fields.get(name) in (None, "")
+    return None if left_out else needed(fields, name, unit=unit, example=example)
+
+
 def _current(fields: Fields, name: str) -> Quantity:
-    given = fields.maybe(name, unit="A", example="24 A")
+    given = limited(fields, name, unit="A", example="24 A")
     return ZERO if given is None else given
 
 
@@ -98,12 +113,12 @@ def _column(fields: Fields, name: str, columns: tuple[int, ...]) -> int | None:
     if given in (None, ""):
         return None
     bare = isinstance(given, int) and not isinstance(given, bool)
-    degrees = float(given) if bare else celsius(fields, name, 0.0)
+    degrees = given if bare else celsius(fields, name, 0.0)
     for column in columns:
-        if abs(degrees - column) < 1e-6:
+        if column - 1e-6 < degrees < column + 1e-6:
             return column
-    choices = ", ".join(f'"{column} C"' for column in columns)
-    raise fields.fault(name, f"{given!r} is not a column of the table. There are {choices}.")
+    choices, told = ", ".join(f'"{column} C"' for column in columns), repr(given)[:LONGEST]
+    raise fields.fault(name, f"{told} is not a column of the table. There are {choices}.")
 
 
 def celsius(fields: Fields, name: str, default: float) -> float:
@@ -115,4 +130,7 @@ def celsius(fields: Fields, name: str, default: float) -> float:
     temperature = read_quantity_any(given, field=at, example=example, signed=True)
     if not temperature.is_compatible_with("degC"):
         raise BadDescription(at, f'{show(temperature)} is not a temperature. Write e.g. "30 C".')
-    return round(float(temperature.to("degC").magnitude), 6)
+    degrees = float(temperature.to("degC").magnitude)
+    if not ABSOLUTE_ZERO < degrees < HOTTEST:
+        raise BadDescription(at, f'{show(temperature)} is no temperature here. Write e.g. "30 C".')
+    return round(degrees, 6)

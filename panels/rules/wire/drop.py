@@ -13,7 +13,7 @@ from panels.rules.fields import Fields
 from panels.rules.quantities import AMPERE, VOLT, percent, show
 from panels.rules.question import Question
 from panels.rules.report import assemble
-from panels.rules.wire.conditions import celsius
+from panels.rules.wire.conditions import celsius, limited, needed
 from panels.rules.wire.fall import (
     Path,
     by_k,
@@ -53,7 +53,7 @@ def drop_from(plain: Mapping[str, Any]) -> Drop:
     size, ohms = fields.get("size"), _ohms(fields)
     metal = fields.need("metal", '"cu"') if ohms is None else fields.get("metal", "cu")
     drop = Drop(
-        current=fields.quantity("current", unit="A", example="16 A"),
+        current=needed(fields, "current", unit="A", example="16 A"),
         run=run_from(fields),
         size=size_of(size, field="size") if size else None,
         metal=metal_of(metal, field="metal"),
@@ -67,8 +67,8 @@ def drop_from(plain: Mapping[str, Any]) -> Drop:
 
 
 def _ohms(fields: Fields) -> tuple[float, float] | None:
-    r = fields.maybe("ohms", unit=OHMS, example="1.2 ohm/kft")
-    x = fields.maybe("reactance", unit=OHMS, example="0.05 ohm/kft")
+    r = limited(fields, "ohms", unit=OHMS, example="1.2 ohm/kft")
+    x = limited(fields, "reactance", unit=OHMS, example="0.05 ohm/kft")
     if r is None and x is not None:
         raise fields.fault("ohms", 'is missing beside the reactance. Write e.g. "1.2 ohm/kft".')
     if r is None:

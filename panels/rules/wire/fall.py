@@ -64,7 +64,7 @@ def exact(path: Path, sending: float) -> tuple[float, float]:
     along = (path.r * path.power_factor + path.x * path.sine) * path.volts_per_ohm
     across = (path.x * path.power_factor - path.r * path.sine) * path.volts_per_ohm
     left = math.sqrt(max(0.0, sending**2 - across**2)) - along
-    if left <= 0:
+    if not left > 0:
         raise NotCovered(
             f"{sending:g} V cannot drive {path.amperes:g} A through {path.feet:g} ft of this"
             " conductor; the whole voltage is lost on the way",

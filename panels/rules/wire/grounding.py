@@ -13,6 +13,7 @@ from panels.rules.fields import Fields
 from panels.rules.quantities import show
 from panels.rules.question import Question
 from panels.rules.report import assemble
+from panels.rules.wire.conditions import needed
 from panels.rules.wire.lookup import electrode_conductor, equipment_grounding
 from panels.rules.wire.sizes import KNOWN, Metal, Size, metal_of, size_of
 from panels.rules.working import Line, Result, Section, line
@@ -37,7 +38,7 @@ def bond_from(plain: Mapping[str, Any]) -> Bond:
     """From ``device``, ``metal`` and, where enlarged, ``size`` and ``enlarged_from``."""
     fields = Fields(plain=plain)
     bond = Bond(
-        device=fields.quantity("device", unit="A", example="100 A"),
+        device=needed(fields, "device", unit="A", example="100 A"),
         metal=metal_of(fields.need("metal", '"cu"')),
         phase=_maybe_size(fields, "size"),
         least=_maybe_size(fields, "enlarged_from"),

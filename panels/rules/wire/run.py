@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from contractor.units import Quantity
 from panels.rules.fields import Fields
 from panels.rules.quantities import VOLT
+from panels.rules.wire.conditions import limited, needed
 from panels.rules.wire.sizes import Raceway, raceway_of
 
 
@@ -39,11 +40,11 @@ def run_from(fields: Fields) -> Run:
     power_factor = fields.number("power_factor")
     if power_factor is not None and power_factor > 1:
         raise fields.fault("power_factor", f"{power_factor:g} must be above 0 and at most 1.")
-    volts = fields.maybe("volts", unit="V", example="240 V")
+    volts = limited(fields, "volts", unit="V", example="240 V")
     if volts is not None and not volts.magnitude:
         raise fields.fault("volts", "must be above zero. Write e.g. 240 V.")
     return Run(
-        length=fields.quantity("length", unit="ft", example="150 ft"),
+        length=needed(fields, "length", unit="ft", example="150 ft"),
         volts=volts,
         phases=phases_from(fields),
         raceway=raceway_of(fields.get("raceway") or "pvc", field=fields.at("raceway")),

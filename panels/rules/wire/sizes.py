@@ -18,6 +18,7 @@ GAUGES = {
 }  # fmt: skip
 KCMIL = (250, 300, 350, 400, 500, 600)
 GROUNDING_KCMIL = (700, 750, 800, 1200)  # only in the table of equipment grounding conductors
+LONGEST = 40
 SPELLING = re.compile(r"\s*#?\s*(\d/0|\d{1,4})\s*(AWG|kcmil|MCM)?\s*", re.IGNORECASE)
 
 
@@ -71,13 +72,15 @@ KNOWN: dict[str, Size] = {
 }
 
 
-def size_of(text: str, *, field: str = "size") -> Size:
-    """The size of ``"12"``, ``"2/0 AWG"`` or ``"250 kcmil"``. Raises `BadDescription`."""
-    match = SPELLING.fullmatch(text) if isinstance(text, str) else None
+def size_of(text: str | int, *, field: str = "size") -> Size:
+    """The size of ``"12"``, ``12``, ``"2/0 AWG"`` or ``"250 kcmil"``. Raises `BadDescription`."""
+    written = text if isinstance(text, str) else str(text) if type(text) is int else ""
+    match = SPELLING.fullmatch(written[:LONGEST])
     size = KNOWN.get(match[1]) if match else None
     if size is None:
         known = ", ".join(size.name for size in SIZES)
-        raise BadDescription(field, f"{text!r} is not a conductor size. There are {known}.")
+        told = repr(text)[:LONGEST]
+        raise BadDescription(field, f"{told} is not a conductor size. There are {known}.")
     return size
 
 
@@ -86,7 +89,8 @@ def metal_of(text: str, *, field: str = "metal") -> Metal:
     try:
         return Metal(text)
     except ValueError:
-        raise BadDescription(field, f'{text!r} is not a metal here: "cu" or "al".') from None
+        told = repr(text)[:LONGEST]
+        raise BadDescription(field, f'{told} is not a metal here: "cu" or "al".') from None
 
 
 def raceway_of(text: str, *, field: str = "raceway") -> Raceway:
@@ -94,6 +98,7 @@ def raceway_of(text: str, *, field: str = "raceway") -> Raceway:
     try:
         return Raceway(text)
     except ValueError:
+        told = repr(text)[:LONGEST]
         raise BadDescription(
-            field, f'{text!r} is not a raceway here: "pvc" (and cable), "al" or "steel".'
+            field, f'{told} is not a raceway here: "pvc" (and cable), "al" or "steel".'
         ) from None

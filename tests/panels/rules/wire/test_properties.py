@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from typing import Any
 
@@ -13,7 +14,7 @@ from panels.editions import EDITIONS
 from panels.rules.errors import BadDescription, NotCovered
 from panels.rules.questions import answer
 from panels.rules.wire.sizes import SIZES, size_of
-from panels.rules.working import Result
+from panels.rules.working import Result, to_plain
 from tests.panels.rules.wire.asked import number
 
 names = st.sampled_from([size.name for size in SIZES])
@@ -148,6 +149,50 @@ def test_the_smallest_passes_by_itself_and_the_next_smaller_does_not(
         except NotCovered:
             return
         assert below.value("verdict") == "fails"
+
+
+COMMON = ("metal", "sets", "insulation", "terminal", "ambient", "bundled", "raceway_length")
+LOAD = ("device", "continuous", "noncontinuous", "receptacles")
+RUN = ("length", "volts", "phases", "raceway", "power_factor")
+USUAL: dict[str, dict[str, Any]] = {
+    "conductor": {"metal": "cu", "device": "60 A"},
+    "ampacity": {"metal": "cu", "size": "6"},
+    "voltage_drop": {"metal": "cu", "size": "6", "current": "9 A", "length": "9 ft"},
+    "equipment_grounding": {"metal": "cu", "device": "60 A"},
+    "grounding_electrode": {"service_size": "4/0", "service_metal": "al"},
+}
+TAKES: dict[str, tuple[str, ...]] = {
+    "conductor": (*COMMON, *LOAD, *RUN, "drop_limit", "whole_dwelling", "ground_metal"),
+    "ampacity": (*COMMON, *LOAD, "size", "ground", "ground_metal"),
+    "voltage_drop": (*RUN, "current", "size", "metal", "ohms", "reactance", "sets", "solid",
+                     "conductor_temperature"),
+    "equipment_grounding": ("device", "metal", "size", "enlarged_from"),
+    "grounding_electrode": ("service_size", "service_metal", "sets", "metal"),
+}  # fmt: skip
+ANYTHING = st.one_of(
+    st.sampled_from([
+        "cu", "al", "12", "4/0", "75 C", "60 A", "1e300 A", "9" * 30 + " A", "150 ft", "-1 F",
+        "9" * 38 + " F", "pvc", "240 V", "1.2 ohm/kft", "99999 ft", "0 A", "0 ft", "18 in", "",
+        1, 3, 60, 75, 90, 0.5, True, 10**400,
+    ]),
+    st.integers(), st.floats(), st.none(), st.lists(st.integers()), st.text(max_size=50),
+)  # fmt: skip
+
+
+@always(question=st.sampled_from(sorted(USUAL)), data=st.data())
+def test_whatever_is_written_is_answered_or_refused_in_words(
+    question: str, data: st.DataObject
+) -> None:
+    names = st.sampled_from(TAKES[question])
+    plain = {**USUAL[question], **data.draw(st.dictionaries(names, ANYTHING, max_size=4))}
+    told = ""
+    try:
+        result = answer(question, plain, EDITIONS["2023"])
+    except (BadDescription, NotCovered) as refusal:
+        told = refusal.sentence
+    else:
+        json.dumps(to_plain(result), allow_nan=False)
+    assert len(told) < 1000
 
 
 @always(

@@ -10,13 +10,22 @@ from panels.rules.wire.sizes import GAUGES, SIZES, metal_of, raceway_of, size_of
 
 @pytest.mark.parametrize(
     ("written", "name"),
-    [("12", "12"), ("12 AWG", "12"), ("#2/0", "2/0"), (" 250 kcmil ", "250"), ("250 MCM", "250")],
+    [
+        ("12", "12"),
+        ("12 AWG", "12"),
+        ("#2/0", "2/0"),
+        (" 250 kcmil ", "250"),
+        ("250 MCM", "250"),
+        (12, "12"),
+    ],
 )
-def test_a_size_is_read_as_people_write_it(written: str, name: str) -> None:
+def test_a_size_is_read_as_people_write_it(written: str | int, name: str) -> None:
     assert size_of(written).name == name
 
 
-@pytest.mark.parametrize("written", ["13", "5/0", "", "2/0 mm", "0.5", "12 ft", 12, None])
+@pytest.mark.parametrize(
+    "written", ["13", "5/0", "", "2/0 mm", "0.5", "12 ft", 1.5, True, None, [12], "1" * 5000]
+)
 def test_what_is_no_size_is_refused_with_those_there_are(written: object) -> None:
     with pytest.raises(BadDescription, match=r"not a conductor size. There are 14, 12, 10, .* 600"):
         size_of(written)  # type: ignore[arg-type]
