@@ -64,7 +64,11 @@ COOKING = Cooking(
     note_1_step=read(0.05, "Table 220.55 note 1"),
     note_2=read(Q(12_000.0, "VA"), "Table 220.55 note 2"),
     note_3=read(Q(8750.0, "VA"), "Table 220.55 note 3"),
+    note_4=read(2, "Table 220.55 note 4"),
+    note_5=remembered(("school",), "Table 220.55 note 5"),
     three_phase=read(2, "220.55"),
+    circuit_least=remembered(Q(40.0, "A"), "210.19(A)(3)"),
+    circuit_least_from=remembered(Q(8750.0, "VA"), "210.19(A)(3)"),
 )
 
 OPTIONAL = Optional(

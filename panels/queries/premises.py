@@ -7,9 +7,9 @@ from typing import Any
 from contractor.models import Site
 from panels.models import Home, Shop
 from panels.rules.description import DWELLING_KINDS
-from panels.rules.dwelling import Kind, Service
+from panels.rules.dwelling import COOKING, Kind, Service
 from panels.rules.layout import System
-from panels.rules.shop.premises import KINDS
+from panels.rules.shop.premises import KINDS, Occupancy
 
 
 def premises_of(site_id: Any) -> Home | Shop | None:
@@ -26,6 +26,7 @@ def premises_at(site: Site) -> Home | Shop | None:
 def load_rules(premises: Home | Shop | None) -> tuple[Service, frozenset[Kind]]:
     """What feeds the premises and the kinds of loads they can have; a home before it is said."""
     if isinstance(premises, Shop):
-        return Service(system=System(premises.system)), KINDS
+        taught = COOKING if premises.occupancy == Occupancy.SCHOOL.value else frozenset()
+        return Service(system=System(premises.system)), KINDS | taught
     system = premises.system if premises else System.SPLIT_240.value
     return Service(system=System(system)), DWELLING_KINDS

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from contractor.units import Quantity
 from panels.rules.appliances import is_small_cooking
 from panels.rules.demand import Demand, at_factor, item
-from panels.rules.dwelling import COOKING, Dwelling, Load
+from panels.rules.dwelling import COOKING, Equipped, Load
 from panels.rules.edition import Cooking, CookingBand, Edition
 from panels.rules.errors import NotCovered
 from panels.rules.household import household
@@ -28,7 +28,7 @@ class Part:
     sources: tuple[Sourced[Quantity], ...]
 
 
-def cooking_demand(dwelling: Dwelling, edition: Edition) -> Demand:
+def cooking_demand(dwelling: Equipped, edition: Edition) -> Demand:
     """The least the table permits: column C, or columns A and B for those note 3 lets in."""
     rule = edition.cooking
     loads = [load for load in dwelling.of(*COOKING) if not is_small_cooking(load, edition)]
@@ -44,7 +44,7 @@ def cooking_demand(dwelling: Dwelling, edition: Edition) -> Demand:
     return household("cooking", "Household cooking", demand, dwelling, edition, lines=lines)
 
 
-def _choices(loads: Sequence[Load], dwelling: Dwelling, rule: Cooking) -> list[list[Part]]:
+def _choices(loads: Sequence[Load], dwelling: Equipped, rule: Cooking) -> list[list[Part]]:
     """Column C for all of them; and, by note 3, columns A and B with C for the larger ones."""
     through = rule.note_3.value.m_as(VA)
     choices = [[column_c(loads, dwelling, rule)]]
@@ -64,12 +64,12 @@ def _sum(parts: Sequence[Part]) -> float:
     return sum(float(part.load.m_as(VA)) for part in parts)
 
 
-def _enter(loads: Sequence[Load], dwelling: Dwelling, rule: Cooking) -> tuple[Pairing, CookingBand]:
+def _enter(loads: Sequence[Load], dwelling: Equipped, rule: Cooking) -> tuple[Pairing, CookingBand]:
     pairing = pair(sum(load.count for load in loads), dwelling, rule=rule.three_phase.value)
     return pairing, rule.table.value.at(pairing.entered, cite=rule.table.cite)
 
 
-def _by_percent(loads: Sequence[Load], column: str, dwelling: Dwelling, rule: Cooking) -> Part:
+def _by_percent(loads: Sequence[Load], column: str, dwelling: Equipped, rule: Cooking) -> Part:
     """Note 3: the summed nameplates of one column times its factor for their number."""
     pairing, row = _enter(loads, dwelling, rule)
     factor = row.a if column == "A" else row.b
@@ -79,7 +79,7 @@ def _by_percent(loads: Sequence[Load], column: str, dwelling: Dwelling, rule: Co
     return Part(load=pairing.load(between), how=how, sources=(rule.note_3,))
 
 
-def column_c(loads: Sequence[Load], dwelling: Dwelling, rule: Cooking) -> Part:
+def column_c(loads: Sequence[Load], dwelling: Equipped, rule: Cooking) -> Part:
     """Column C for their number; notes 1 and 2 add a step for each kVA, or major fraction of
     one, by which the average (each taken at 12 kVA or more) is above 12. Refused above 27 kVA.
     """

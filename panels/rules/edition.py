@@ -81,7 +81,11 @@ class CookingBand:
 
 @dataclass(frozen=True, kw_only=True)
 class Cooking:
-    """Household cooking: the table and the limits its columns and notes stand on."""
+    """Household cooking: the table and the limits its columns and notes stand on.
+
+    `note_4` is the most ovens beside a cooktop on one circuit, `note_5` names the occupancies
+    whose household appliances the table is for too.
+    """
 
     table: Sourced[Bands[CookingBand]]
     over: Power
@@ -92,7 +96,11 @@ class Cooking:
     note_1_step: Factor
     note_2: Power
     note_3: Power
+    note_4: Count
+    note_5: Sourced[tuple[str, ...]]
     three_phase: Count
+    circuit_least: Power
+    circuit_least_from: Power
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,14 +6,14 @@ from collections.abc import Iterable
 
 from contractor.units import Quantity
 from panels.rules.demand import Demand, times
-from panels.rules.dwelling import Dwelling
+from panels.rules.dwelling import Equipped
 from panels.rules.edition import Edition
 from panels.rules.sourced import Sourced
 from panels.rules.working import Line
 
 
 def household(
-    key: str, label: str, load: Quantity, dwelling: Dwelling, edition: Edition,
+    key: str, label: str, load: Quantity, dwelling: Equipped, edition: Edition,
     *, lines: Iterable[Line],
 ) -> Demand:  # fmt: skip
     """The demand between legs, with the part the neutral carries (220.61(B)(1), (C)(1))."""

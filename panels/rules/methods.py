@@ -6,7 +6,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from panels.rules import existing, multifamily, optional, parts, standard, two_family
+from panels.rules import (
+    cooking_circuit,
+    existing,
+    multifamily,
+    optional,
+    parts,
+    standard,
+    two_family,
+)
 from panels.rules.coincidence import coincident
 from panels.rules.dwelling import Building, Dwelling
 from panels.rules.edition import Edition
@@ -81,6 +89,11 @@ PARTS: dict[str, Method] = {
     method.key: method
     for method in (
         Method(key="cooking", title="Household cooking alone", calculate=parts.cooking),
+        Method(
+            key=cooking_circuit.KEY,
+            title=cooking_circuit.TITLE,
+            calculate=cooking_circuit.cooking_circuit,
+        ),
         Method(key="dryers", title="Clothes dryers alone", calculate=parts.dryers),
         Method(key="lighting", title="Lighting and circuits alone", calculate=parts.lighting),
     )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from contractor.units import Quantity
 from panels.rules.demand import times
-from panels.rules.dwelling import Dwelling
+from panels.rules.dwelling import Equipped
 from panels.rules.quantities import show
 
 
@@ -33,7 +33,7 @@ class Pairing:
         return f"{how} = {show(between)} for {self.entered}; ÷ 2 per phase, × 3 phases"
 
 
-def pair(count: int, dwelling: Dwelling, *, rule: int) -> Pairing:
+def pair(count: int, dwelling: Equipped, *, rule: int) -> Pairing:
     three = dwelling.service.supply.phases == 3
     entered = rule * math.ceil(count / 3) if three else count
     return Pairing(count=count, entered=entered, three_phase=three)

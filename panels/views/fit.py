@@ -87,6 +87,7 @@ def _answered(form: ProposalForm, inputs: dict[str, Any] | None, place: Place) -
     listed |= {"new": "on"}
     return {
         "result": result,
+        "verdict": result.line("verdict"),
         "rows": rows(result),
         "objections": objections(result),
         "listed": {name: value for name, value in listed.items() if name != "service_a"},

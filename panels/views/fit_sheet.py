@@ -12,7 +12,9 @@ from django.utils.dateparse import parse_date
 from django.utils.translation import gettext as _
 
 from contractor.models import Site
+from contractor.units import ureg
 from panels.rules.errors import UnknownEdition
+from panels.rules.quantities import show
 from panels.rules.working import Line, Result
 from panels.services.adoptions import Basis, basis_for, jurisdiction
 from panels.services.days import day_for
@@ -41,8 +43,10 @@ class Row:
         return self.lines["load"]
 
     @property
-    def ways_out(self) -> list[Line]:
-        return [self.lines[key] for key in ("set_point", "largest", "service") if key in self.lines]
+    def short(self) -> str:
+        """How much is missing, as an amount above zero."""
+        left = self.left.value
+        return "" if self.fits or not isinstance(left, ureg.Quantity) else show(-left)
 
 
 def rows(result: Result) -> list[Row]:

@@ -52,6 +52,12 @@ class LoadSheet:
         return self.premises if isinstance(self.premises, Shop) else None
 
     @property
+    def last_two(self) -> list[Calculation]:
+        """The two loads kept last, to be compared; empty where there are not two."""
+        loads = [made for made in self.kept if made.is_load][:2]
+        return loads if len(loads) == 2 else []
+
+    @property
     def methods(self) -> list[str]:
         return [one.method for one in self.worked] or list(HOME_METHODS)
 

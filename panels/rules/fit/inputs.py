@@ -8,7 +8,7 @@ from typing import Any, TypeAlias
 
 from contractor.units import Q, Quantity
 from panels.rules import description
-from panels.rules.dwelling import Building, Dwelling, Load
+from panels.rules.dwelling import COOKING, Building, Dwelling, Load
 from panels.rules.errors import BadDescription
 from panels.rules.fields import Fields
 from panels.rules.metered_given import Recording, read_recording
@@ -77,7 +77,7 @@ def read(plain: Mapping[str, Any]) -> Proposal:
             "premises.service.rating", 'is missing. Write e.g. rating = "100 A": what is there now.'
         )
     given = fields.need("addition", '{ kind = "vehicle", nameplate = "48 A" }')
-    kinds = KINDS if isinstance(premises, Shop) else description.DWELLING_KINDS
+    kinds = KINDS | COOKING if isinstance(premises, Shop) else description.DWELLING_KINDS
     row = Fields(plain=given, path="addition")
     addition = description.load_from(row, premises.service, kinds=kinds)
     proposal = Proposal(

@@ -27,7 +27,7 @@ MOST_STEPS = 400  # whole amperes looked through for a smaller nameplate
 def ways_out(way: Way, outcome: Outcome, proposal: Proposal, edition: Edition) -> Iterator[Line]:
     """The lines of a method: none needed, or each way out computed by that same method."""
     if outcome.fits:
-        yield line(f"{way.key}_none", "Way out", "none needed", total=True)
+        yield line(f"{way.key}_none", "Way out", "none needed")
         return
     yield _set_point(way, proposal, edition)
     yield _largest(way, proposal, edition)

@@ -38,10 +38,10 @@ def _summary(proposal: Proposal, worked: list[tuple[Way, Outcome]], edition: Edi
     fitting = [way for way, outcome in worked if outcome.fits]
     verdict = "fits" if fitting else "does not fit"
     lines = [
+        line("verdict", "Verdict", verdict, how=_how_many(fitting, worked), note=ANY, total=True),
         _addition(proposal, edition),
         line("on", "On a rating of", proposal.rating),
         *(_left(way, outcome, proposal, edition) for way, outcome in worked),
-        line("verdict", "Verdict", verdict, how=_how_many(fitting, worked), note=ANY, total=True),
     ]
     return Section(title="Side by side", lines=tuple(lines))
 
@@ -66,14 +66,14 @@ def _left(way: Way, outcome: Outcome, proposal: Proposal, edition: Edition) -> L
     if way.key == metered.KEY:
         sources.append(edition.recorded.share)
     return line(f"{way.key}_left", f"{way.title}: {word}", Q(outcome.left, AMPERE), *sources,
-                how=how, note=note)  # fmt: skip
+                how=how, note=note, total=True)  # fmt: skip
 
 
 def _section(way: Way, outcome: Outcome, proposal: Proposal, edition: Edition) -> Section:
     before = way.with_load(None)
     lines = [
         line(f"{way.key}_before", "Without the addition", before.load),
-        line(f"{way.key}_load", "With it", outcome.load, total=True),
+        line(f"{way.key}_load", "With it", outcome.load),
         line(f"{way.key}_current", "What the rating has to carry", outcome.needed),
         *ways_out(way, outcome, proposal, edition),
     ]

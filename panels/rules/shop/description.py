@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from panels.rules.description import load_from, managed_at, service_from
-from panels.rules.dwelling import Load, Service
+from panels.rules.dwelling import COOKING, Load, Service
 from panels.rules.fields import Fields
 from panels.rules.layout import System
 from panels.rules.shop.premises import KINDS, LENGTHS, NO_LENGTH, Occupancy, Shop
@@ -50,7 +50,7 @@ def _occupancy(fields: Fields) -> Occupancy:
 
 def _load(row: Fields, service: Service) -> Load:
     """A load; on 480Y/277 V one of a lower voltage stands behind a transformer, between legs."""
-    load = load_from(row, service, kinds=KINDS)
+    load = load_from(row, service, kinds=KINDS | COOKING)
     if service.system is not System.WYE_480 or load.high:
         return load
     return replace(load, volts=service.supply.line, current=None)

@@ -13,7 +13,7 @@ from panels.rules.question import Question
 from panels.rules.report import assemble, section_of
 from panels.rules.shop.description import read_shop
 from panels.rules.shop.lighting import lighting_piece, sign_piece, track_piece, window_piece
-from panels.rules.shop.outlets import kitchen_piece, receptacle_piece
+from panels.rules.shop.outlets import kitchen_piece, receptacle_piece, teaching_piece
 from panels.rules.shop.pieces import Piece, managed_piece, piece_of
 from panels.rules.shop.premises import Shop
 from panels.rules.shop.service import neutral_section, service_section
@@ -50,6 +50,7 @@ def pieces(premises: Shop, edition: Edition) -> list[Piece]:
         sign_piece(premises, edition),
         receptacle_piece(premises, edition),
         kitchen_piece(premises, edition),
+        teaching_piece(premises, edition),
         piece_of(vehicle_demand(premises, edition), edition),
         managed_piece(managed_demand(premises, edition), premises, edition),
         piece_of(_in_full(premises), edition),

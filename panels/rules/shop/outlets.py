@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from contractor.units import ureg
+from panels.rules.cooking import cooking_demand
 from panels.rules.demand import Demand, at_factor, in_proportion, item, times, total
-from panels.rules.dwelling import Kind
+from panels.rules.dwelling import COOKING, Kind
 from panels.rules.edition import Edition
+from panels.rules.errors import NotCovered
 from panels.rules.quantities import SQUARE_FOOT, show, va
 from panels.rules.shop.lighting import at_120_volts
 from panels.rules.shop.pieces import Piece, quarter, steady
@@ -54,6 +56,18 @@ def _connected(shop: Shop, edition: Edition) -> list[Line]:
             load = times(rule.multioutlet.value, pieces)
             lines.append(line(key, label, load, each, how=how))
     return lines
+
+
+def teaching_piece(shop: Shop, edition: Edition) -> Piece:
+    """Household cooking appliances for teaching, by the table of dwellings (its note 5)."""
+    rule, loads = edition.cooking, shop.of(*COOKING)
+    if loads and shop.occupancy.value not in rule.note_5.value:
+        raise NotCovered(
+            f"{loads[0].name}: a household appliance is counted so only where cooking is taught."
+            " Put it down as commercial kitchen equipment",
+            cite=rule.note_5.cite,
+        )
+    return Piece(demand=cooking_demand(shop, edition))
 
 
 def kitchen_piece(shop: Shop, edition: Edition) -> Piece:

@@ -96,6 +96,6 @@ class Shop(Equipped):
             if getattr(self, name) < 0:
                 raise BadDescription(name, "There cannot be fewer than none.")
         for load in self.loads:
-            if load.kind not in KINDS:
-                told = f"{load.name}: household cooking and drying is counted in dwellings only."
+            if load.kind not in (*KINDS, *COOKING):
+                told = f"{load.name}: household drying is counted in dwellings only."
                 raise BadDescription("loads", told)

@@ -227,7 +227,8 @@ def test_a_fault_names_its_field(change: dict[str, Any], field: str, says: str) 
 @pytest.mark.parametrize(
     ("load", "says"),
     [
-        ({"kind": "range", "nameplate": "9 kW"}, "not known here"),
+        ({"kind": "range", "nameplate": "9 kW"}, "only where cooking is taught"),
+        ({"kind": "dryer", "nameplate": "5 kW"}, "not known here"),
         ({"kind": "motor", "nameplate": "9 A", "volts": 480}, "neither a voltage"),
         ({"kind": "motor", "nameplate": "9 A", "volts": 240, "phases": 3}, "no three phases"),
         ({"kind": "kitchen", "nameplate": "9 kW", "volts": 240}, "real power"),
@@ -312,3 +313,12 @@ def test_the_order_of_the_loads_does_not_matter(order: list[int]) -> None:
     given, shuffled = worked(store(*loads)), worked(store(*(loads[n] for n in order)))
     for key in ("load", "neutral"):
         assert va(shuffled, key) == pytest.approx(va(given, key))
+
+
+def test_household_ranges_for_teaching_are_counted_by_the_table_of_dwellings() -> None:
+    """Note 5 (from memory): eight 12 kW ranges in a school, column C: 23 kVA."""
+    ranges = {"kind": "range", "nameplate": "12 kW", "count": 8}
+    plain = {**store(ranges, service={"system": "1ph-240"}), "occupancy": "school"}
+    assert va(worked(plain), "cooking") == 23_000
+    with pytest.raises(Refused, match="only where cooking is taught"):
+        worked(store(ranges, service={"system": "1ph-240"}))
