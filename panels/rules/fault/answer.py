@@ -16,7 +16,7 @@ from panels.rules.fault.point_to_point import Points
 from panels.rules.fault.practice import CONVENTIONS, HALVES, MOTORS, TOLERANCE
 from panels.rules.feeders.finding import Finding
 from panels.rules.feeders.read import site_from
-from panels.rules.feeders.site import Box, Site
+from panels.rules.feeders.site import Box, Duty, Site
 from panels.rules.fields import Fields
 from panels.rules.layout import System
 from panels.rules.quantities import AMPERE
@@ -79,6 +79,11 @@ class Study:
     places: tuple[At, ...]
     findings: tuple[Finding, ...]
     missing: str = ""
+
+    @property
+    def sources(self) -> str:
+        """Where other sources feed in, whose current is not counted."""
+        return _sources(self.asked.site)
 
     @property
     def at_service(self) -> float | None:
@@ -205,8 +210,22 @@ def _basis(asked: Asked, done: Study, edition: Edition) -> Section:
     if choices.motor_a:
         amount = Q(choices.motor_a, AMPERE)
         lines.append(line("motors", "Motors add, at every place", amount, MOTORS))
+    if beside := done.sources:
+        note = "Inverters and generators add to it: add what their makers state."
+        lines.append(line("sources", "Not counted: sources at", beside, note=note))
     lines += [_finding("service", finding) for finding in done.findings]
     return Section(title="How it is calculated", lines=tuple(lines))
+
+
+def _sources(site: Site) -> str:
+    """The breakers that other sources feed in at, which this study does not see."""
+    found = [
+        f"{box.name} {breaker.told}"
+        for box in site.boxes
+        for breaker in box.breakers
+        if breaker.duty is Duty.SOURCE
+    ]
+    return ", ".join(found)
 
 
 def _tapped(site: Site) -> bool:

@@ -166,6 +166,14 @@ def test_a_breaker_rated_too_low_is_named() -> None:
     assert "Garage" in found[1].sentence
 
 
+def test_other_sources_are_named_as_not_counted() -> None:
+    said = plain()
+    said["panels"][0]["circuits"].append(
+        {"legs": "AB", "rating": "40 A", "name": "Battery", "duty": "source"}
+    )
+    assert "Battery" in str(result(said).value("sources"))
+
+
 def test_without_a_source_nothing_is_guessed() -> None:
     done = worked(plain(available=None))
     assert done.places == ()
