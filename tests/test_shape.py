@@ -23,6 +23,8 @@ EDGES = re.compile(
 ASKS_THE_CLOCK = re.compile(
     r"timezone\.(now|localdate|localtime)\(\)|datetime\.now\(|date\.today\("
 )
+ROWS = re.compile(r"\w+\.(objects|_default_manager)\b")
+WALKERS = {"list", "tuple", "set", "sorted", "len", "bool", "iter", "any", "all", "enumerate"}
 NAMELESS = {"utils", "helpers", "helper", "util", "common", "core", "misc", "signals", "manager"}
 MIRRORED = {"services", "queries", "planning", "cadence"}
 BINARY = {".ttf", ".woff2", ".png", ".jpg", ".ico", ".xlsx", ".pdf"}
@@ -95,6 +97,53 @@ def body_lines(function: ast.FunctionDef) -> int:
 def test_only_the_edges_ask_what_time_it_is() -> None:
     asking = [name(path) for path in modules() if ASKS_THE_CLOCK.search(path.read_text())]
     assert [one for one in asking if not EDGES.search(one)] == []
+
+
+def test_no_list_of_rows_is_kept_from_one_request_to_the_next() -> None:
+    """A query set made at import remembers its rows once it is walked; made anew by `.all()`,
+    `.filter()` and the like it does not."""
+    stale = [
+        f"{name(path)}:{walked.lineno} {walked.id}"
+        for path in modules()
+        for walked in kept_rows_walked(ast.parse(path.read_text()))
+    ]
+    assert stale == []
+
+
+def kept_rows_walked(tree: ast.Module) -> Iterator[ast.Name]:
+    """The module's own query sets, where they are walked, measured or handed to a template."""
+    kept = {
+        target.id
+        for made in tree.body
+        if isinstance(made, ast.Assign) and ROWS.match(ast.unparse(made.value))
+        for target in made.targets
+        if isinstance(target, ast.Name)
+    }
+    for node in ast.walk(tree):
+        for part in walked_by(node):
+            if isinstance(part, ast.Name) and part.id in kept:
+                yield part
+
+
+def walked_by(node: ast.AST) -> list[ast.expr]:
+    if isinstance(node, ast.For | ast.comprehension):
+        return [node.iter]
+    if isinstance(node, ast.Starred):
+        return [node.value]
+    if isinstance(node, ast.Dict):
+        return list(node.values)
+    if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+        return list(node.args) if node.func.id in WALKERS else []
+    return []
+
+
+def test_the_look_for_kept_rows_sees_them() -> None:
+    kept = "ROWS = Site.objects.order_by('street')\n"
+    for walked in ("for row in ROWS: pass", "list(ROWS)", "x = {'rows': ROWS}", "[*ROWS]",
+                   "y = [row for row in ROWS]"):  # fmt: skip
+        assert list(kept_rows_walked(ast.parse(kept + walked))), walked
+    for fine in ("for row in ROWS.all(): pass", "fetch(ROWS, person)", "ROWS.filter(pk=1)"):
+        assert not list(kept_rows_walked(ast.parse(kept + fine))), fine
 
 
 def test_no_logic_hides_behind_a_signal() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Any, TypeVar
 
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
@@ -35,12 +35,23 @@ def clean(record: M, values: Mapping[str, Any] | None = None) -> M:
 def invalid(error: ValidationError) -> Invalid:
     """A model's complaints as one refusal; those about the whole row lead its sentence."""
     told = (
-        error.message_dict if hasattr(error, "error_dict") else {NON_FIELD_ERRORS: error.messages}
+        {field: list(_said(faults)) for field, faults in error.error_dict.items()}
+        if hasattr(error, "error_dict")
+        else {NON_FIELD_ERRORS: error.messages}
     )
     fields = {field: " ".join(said) for field, said in told.items() if field != NON_FIELD_ERRORS}
     whole = " ".join(told.get(NON_FIELD_ERRORS, []))
     sentence = whole or _("Some of this cannot be used as it stands.")
     return Invalid("invalid", sentence, fields=fields)
+
+
+def _said(faults: Iterable[ValidationError]) -> Iterator[str]:
+    """Django’s sentences; of what is empty in words for whoever filled it in."""
+    for fault in faults:
+        if fault.code in ("blank", "null"):
+            yield _("Fill this in: it cannot be left empty.")
+        else:
+            yield from fault.messages
 
 
 def differing(record: models.Model, values: Mapping[str, Any]) -> list[str]:

@@ -15,6 +15,7 @@ from rest_framework.response import Response
 
 from contractor.access import fetch
 from contractor.api.calls import Call, OfficeCall, named
+from contractor.api.moments import MomentField
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH, ProblemSerializer
 from jobs.models import CloseOut, CloseOutLine, Job, Visit
@@ -136,7 +137,7 @@ class MeasureInput(serializers.Serializer[Any]):
     temperature_c = serializers.FloatField(required=False, allow_null=True)
     marked_value = serializers.FloatField(required=False, allow_null=True)
     instrument = serializers.CharField(max_length=80, required=False, allow_blank=True)
-    taken_at = serializers.DateTimeField(required=False)
+    taken_at = MomentField(required=False)
 
 
 class JobCloseOut(Call):

@@ -13,6 +13,7 @@ from rest_framework.response import Response
 
 from contractor.access import fetch
 from contractor.api.calls import Call
+from contractor.api.moments import MomentField
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH
 from jobs.api.visits import VisitOutput, told
@@ -21,7 +22,7 @@ from jobs.services import field
 
 
 class MomentInput(serializers.Serializer[Any]):
-    at = serializers.DateTimeField(required=False, help_text="When it was; left out: now.")
+    at = MomentField(required=False, help_text="When it was; left out: now.")
 
 
 class NotesInput(serializers.Serializer[Any]):

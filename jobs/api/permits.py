@@ -12,6 +12,7 @@ from rest_framework.response import Response
 
 from contractor.access import fetch, visible
 from contractor.api.calls import OfficeCall
+from contractor.api.moments import MomentField
 from contractor.api.pages import ByKey
 from contractor.models import Authority
 from jobs import queries, services
@@ -67,8 +68,8 @@ class InspectionOutput(serializers.Serializer[Any]):
 
 
 class RequestedInput(serializers.Serializer[Any]):
-    window_from = serializers.DateTimeField(required=False, allow_null=True)
-    window_until = serializers.DateTimeField(required=False, allow_null=True)
+    window_from = MomentField(required=False, allow_null=True)
+    window_until = MomentField(required=False, allow_null=True)
     inspector = serializers.CharField(max_length=80, required=False, allow_blank=True)
 
 

@@ -16,6 +16,7 @@ from rest_framework.response import Response
 
 from contractor.access import fetch, visible
 from contractor.api.calls import Call, named
+from contractor.api.moments import MomentField
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH, ProblemSerializer
@@ -52,7 +53,7 @@ class PhotoWords(serializers.Serializer[Any]):
 class PhotoInput(PhotoWords):
     id = serializers.UUIDField(required=False, help_text="Made by the device; repeats are safe.")
     photo = serializers.FileField(help_text="JPEG, PNG or WebP; told by its contents.")
-    taken_at = serializers.DateTimeField(required=False)
+    taken_at = MomentField(required=False)
 
 
 class SignatureOutput(serializers.Serializer[Any]):

@@ -15,6 +15,7 @@ from rest_framework.response import Response
 
 from contractor.access import fetch, visible
 from contractor.api.calls import OfficeCall
+from contractor.api.moments import MomentField
 from contractor.api.pages import ByKey
 from contractor.api.revisions import base_rev, with_etag
 from contractor.api.schema import IF_MATCH
@@ -76,14 +77,14 @@ class NewVisitInput(VisitInput):
 
 
 class PromiseInput(serializers.Serializer[Any]):
-    promised_from = serializers.DateTimeField(allow_null=True)
-    promised_until = serializers.DateTimeField(allow_null=True)
+    promised_from = MomentField(allow_null=True)
+    promised_until = MomentField(allow_null=True)
 
 
 class PlanInput(serializers.Serializer[Any]):
     crew = serializers.PrimaryKeyRelatedField(queryset=Crew.objects.filter(is_active=True))
-    starts_at = serializers.DateTimeField()
-    ends_at = serializers.DateTimeField(
+    starts_at = MomentField()
+    ends_at = MomentField(
         required=False, allow_null=True, help_text="Left out: after the expected minutes."
     )
     people = serializers.PrimaryKeyRelatedField(

@@ -6,6 +6,7 @@ from typing import Any
 
 from rest_framework import serializers
 
+from contractor.api.moments import MomentField
 from panels.models import Circuit, Panel, Reading, Source
 from panels.models.choices import Celsius, Position, Raceway, Serves, Tap, Transfer
 from panels.queries import records
@@ -201,7 +202,7 @@ class ReadingFields(serializers.Serializer[Any]):
     temperature_c = serializers.FloatField(required=False, allow_null=True)
     marked_value = serializers.FloatField(required=False, allow_null=True)
     instrument = serializers.CharField(max_length=80, required=False, allow_blank=True)
-    taken_at = serializers.DateTimeField(required=False)
+    taken_at = MomentField(required=False)
     visit = serializers.UUIDField(required=False, allow_null=True)
 
 

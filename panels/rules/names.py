@@ -119,6 +119,14 @@ def offered(used: Iterable[str], own: Iterable[Common] = ()) -> list[Common]:
     return found
 
 
+def best_first(names: Iterable[Common], *, rating_a: int, poles: int) -> list[Common]:
+    """Those for this breaker first; a name that goes with two poles and with three is one name."""
+    found: dict[str, Common] = {}
+    for one in sorted(names, key=lambda one: not one.fits(rating_a=rating_a, poles=poles)):
+        found.setdefault(one.name.casefold(), one)
+    return list(found.values())
+
+
 def _next(common: Common, taken: set[str]) -> str | None:
     if common.name.casefold() not in taken:
         return common.name

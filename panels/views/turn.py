@@ -15,7 +15,7 @@ from panels.queries.names import own_names
 from panels.rules.check.outcome import Finding
 from panels.rules.filling import Fit, Size, fits, next_place
 from panels.rules.layout import Half
-from panels.rules.names import Common, offered
+from panels.rules.names import Common, best_first, offered
 from panels.rules.places import read_place
 from panels.views import drawn
 
@@ -70,7 +70,7 @@ class Turn:
     def names(self, *, rating_a: int, poles: int) -> list[Common]:
         """Every name to offer, those for this breaker first."""
         all_names = offered([circuit.name for circuit, _seat in self.found], own_names())
-        return sorted(all_names, key=lambda one: not one.fits(rating_a=rating_a, poles=poles))
+        return best_first(all_names, rating_a=rating_a, poles=poles)
 
 
 def turn_at(panel: Panel, *, asked: str = "", last: Circuit | None = None, order: str = "") -> Turn:

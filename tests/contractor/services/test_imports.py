@@ -102,6 +102,7 @@ def test_each_bad_row_is_named_with_line_column_and_reason(by: Person) -> None:
         (4, "Site ZIP"),
         (5, "Site city"),
     ]
+    assert plan(bad, by).problems[0].sentence == "Fill this in: it cannot be left empty."
     with pytest.raises(Invalid, match="3 rows cannot be used"):
         take(bad, by)
     assert not Customer.objects.exists()

@@ -48,6 +48,21 @@ def test_a_refusal_names_every_reason_and_gives_way_where_it_may(desk_api, crew)
     assert visit.overrides.count() == 3
 
 
+@pytest.mark.parametrize("year", [1, 1989, 2100, 9999])
+def test_a_slipped_year_is_refused_in_words(desk_api, crew, year):
+    visit = make.visit()
+    slipped = make.at(9, day=LATER).replace(year=year).isoformat()
+    refused = desk_api.put(
+        f"{URL}/{visit.pk}/plan", sent(crew, starts_at=slipped), headers=based_on(visit.rev)
+    )
+    assert refused.status_code == 400
+    assert "Look at the year" in str(refused.data["fields"]["starts_at"])
+    promise = {"promised_from": slipped, "promised_until": slipped}
+    told = desk_api.put(f"{URL}/{visit.pk}/promise", promise, headers=based_on(visit.rev))
+    assert told.status_code == 400
+    assert set(told.data["fields"]) == {"promised_from", "promised_until"}
+
+
 def test_an_override_of_nothing_known_is_refused(desk_api, crew):
     visit = make.visit()
     answer = desk_api.put(

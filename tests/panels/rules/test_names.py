@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from panels.rules.names import COMMON, Common, offered
+from panels.rules.names import COMMON, Common, best_first, offered
 
 # Persons and occupancies (DIR2): what a directory may not say. 408.4(A), NFPA 70-2017.
 SOMEONE = re.compile(r"'s\b|’s\b|\b(mary|bobby|mom|dad|kid|master|tenant|owner|guest)\b", re.I)
@@ -36,3 +36,13 @@ def test_the_firms_own_names_come_first_and_once():
     names = [one.name for one in offered([], own)]
     assert names[:2] == ["Koi pond", "Dishwasher"]
     assert names.count("Dishwasher") == 1
+
+
+def test_a_name_for_two_poles_and_for_three_is_offered_once_for_the_breaker_at_hand():
+    for rating, poles in ((30, 2), (40, 3), (20, 1)):
+        names = best_first(offered([]), rating_a=rating, poles=poles)
+        told = [one.name for one in names]
+        assert len(told) == len(set(told))
+        fitting = [one.fits(rating_a=rating, poles=poles) for one in names]
+        assert fitting == sorted(fitting, reverse=True)
+        assert next(one for one in names if one.name == "Water heater").poles == max(poles, 2)
