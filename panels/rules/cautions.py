@@ -17,6 +17,12 @@ CAUTIONS: dict[str, tuple[str, ...]] = {
         "The rules are those for new work: existing work is judged by the code it was built under.",
         "A check of the record, not of the equipment; what is recorded may not be what is there.",
     ),
+    "measured": (
+        "Compared with the publications named, which do not apply everywhere: your utility, the"
+        " contract and the equipment's maker decide.",
+        "Only a qualified person measures at open equipment, with an instrument proved before and"
+        " after.",
+    ),
     "isolation": (
         "De-energize before working (29 CFR 1910.333(a)(1)): lock and tag, then verify the absence"
         " of voltage with a rated tester proved before and after.",

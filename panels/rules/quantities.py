@@ -23,10 +23,11 @@ SPELLINGS = {
     "sq ft": "ft**2", "sqft": "ft**2", "m2": "m**2", "m^2": "m**2", "m²": "m**2",
     "ft": "ft", "m": "m", "kwh": "kWh", "wh": "Wh", "h": "h", "min": "min", "s": "s", "ka": "kA", "va/ft2": "VA/ft**2", "va/ft²": "VA/ft**2",
     "w/ft2": "W/ft**2", "va/m2": "VA/m**2", "va/m²": "VA/m**2", "ohm": "ohm", "ω": "ohm",
+    "megohm": "Mohm", "megohms": "Mohm", "lb-in": "lbf*in", "lb-ft": "lbf*ft",
     "in": "in", "kcmil": "kcmil", "ohm/kft": "ohm/kft", "ω/kft": "ohm/kft", "c": "degC", "°c": "degC", "f": "degF", "°f": "degF",
 }  # fmt: skip
 LONGEST = 40
-TEXT = re.compile(r"\s*([-−]?[0-9][0-9,]*\.?[0-9]*|\.[0-9]+)\s*([A-Za-zΩ°][A-Za-z0-9 /^²]*?)\s*")
+TEXT = re.compile(r"\s*([-−]?[0-9][0-9,]*\.?[0-9]*|\.[0-9]+)\s*([A-Za-zΩ°][A-Za-z0-9 /^²-]*?)\s*")
 
 
 @cache

@@ -17,6 +17,7 @@ from panels.rules.fault.answer import QUESTION as FAULT
 from panels.rules.feeders.answer import QUESTION as FEEDERS
 from panels.rules.fit import question as fit
 from panels.rules.question import Question
+from panels.rules.readings.question import QUESTION as MEASUREMENT
 from panels.rules.shop import method as shop
 from panels.rules.standby.answer import OUTAGE
 from panels.rules.standby.size_answer import SIZING
@@ -37,7 +38,8 @@ LOADS: dict[str, Question] = {
 
 # Every other question is one line here: the module that answers it holds its `Question`.
 QUESTIONS: dict[str, Question] = LOADS | {
-    asked.key: asked for asked in (fit.QUESTION, OUTAGE, SIZING, FEEDERS, FAULT, BALANCE, *WIRE)
+    asked.key: asked
+    for asked in (fit.QUESTION, OUTAGE, SIZING, FEEDERS, FAULT, BALANCE, MEASUREMENT, *WIRE)
 }
 
 

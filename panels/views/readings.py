@@ -18,7 +18,8 @@ from contractor.notices import say
 from panels.forms.reading import FORMS, ReadingForm
 from panels.models import Panel, Reading
 from panels.queries import records
-from panels.queries.readings import judged
+from panels.queries.readings import judged, unbalances
+from panels.rules.layout import System
 from panels.services import readings
 from panels.views.panels import ASK, PANELS, trail_to
 
@@ -41,10 +42,12 @@ def page(request: SignedIn, pk: UUID) -> HttpResponse:
         if made is not None:
             say(request, _("Recorded: %(n)s.") % {"n": len(made)})
             return redirect("readings", pk=panel.pk)
+    taken = list(records.readings_of(panel))
     context = {
         "panel": panel,
         "forms": forms.items(),
-        "readings": [judged(reading) for reading in records.readings_of(panel)],
+        "readings": [judged(reading) for reading in taken],
+        "together": unbalances(taken, System(panel.system)),
         "trail": trail_to(panel, _("Readings")),
     }
     status = 422 if request.method == "POST" else 200

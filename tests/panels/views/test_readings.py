@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from django.urls import reverse
 
-from tests.factories.panels import a_circuit
+from tests.factories.panels import a_circuit, a_panel
 
 pytestmark = pytest.mark.django_db
 
@@ -72,3 +72,30 @@ def test_a_reading_is_struck_out_after_asking(browser, url, panel):
 
 def test_a_kind_that_is_none_is_not_found(browser, url):
     assert browser.post(url, {"kind": "colour"}).status_code == 404
+
+
+def test_other_criteria_stand_beside_the_first(browser, url):
+    browser.post(url, {"kind": "voltage", "voltage-A-N": "127"})
+    shown = text(browser.get(url))
+    assert "outside 114 to 126 V" in shown
+    assert "5 other criteria" in shown
+    assert "Illinois, service: within." in shown
+    assert "from memory; confirm" in shown
+
+
+def test_three_phases_measured_at_one_visit_show_their_unbalance(browser, site):
+    shop = a_panel(site, name="Shop", system="3ph-208", spaces=18)
+    url = reverse("readings", args=[shop.pk])
+    fill = {"voltage-A-B": "208", "voltage-A-C": "209", "voltage-B-C": "190"}
+    assert "Voltage unbalance" not in text(browser.get(url))
+    shown = text(browser.post(url, {"kind": "voltage", **fill}, follow=True))
+    assert "Voltage unbalance" in shown
+    assert "6.1 % is above 3 %" in shown
+
+
+def test_two_visits_are_not_mixed(browser, site):
+    shop = a_panel(site, name="Shop", system="3ph-208", spaces=18)
+    url = reverse("readings", args=[shop.pk])
+    browser.post(url, {"kind": "voltage", "voltage-A-B": "208", "voltage-A-C": "209"})
+    browser.post(url, {"kind": "voltage", "voltage-B-C": "190"})
+    assert "Voltage unbalance" not in text(browser.get(url))
