@@ -188,6 +188,6 @@ class KeepConductorForm(BasisForm):
     field_order = ["method", "on", "edition", "stated_by", "purpose"]
 
     def __init__(self, *args: Any, methods: list[tuple[str, str]], **kwargs: Any) -> None:
-        super().__init__(*args, auto_id="keep_%s", **kwargs)
+        super().__init__(*args, **{"auto_id": "keep_%s", **kwargs})
         self.fields["method"].choices = methods
         self.initial.setdefault("method", methods[0][0] if methods else "")

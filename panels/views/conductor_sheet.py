@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from django.utils import formats
 from django.utils.translation import gettext as _
 
 from contractor.errors import Refused
@@ -21,6 +22,7 @@ from panels.rules.wire import ampacity, conductor, drop
 from panels.rules.working import Line, Result
 from panels.services.adoptions import Basis, basis_for
 from panels.services.conductors import Carries, carried_by, recorded
+from panels.services.days import Day, day_for
 
 STATED_LATER = "–"
 START = {"metal": "cu", "phases": "1", "volts": "120", "raceway": "pvc", "drop_limit": 3}
@@ -54,6 +56,7 @@ class ConductorSheet:
 
     form: ConductorForm
     basis: Basis | None = None
+    day: Day | None = None
     carries: Carries | None = None
     unknown_edition: str = ""
     chosen_edition: str = ""
@@ -68,6 +71,7 @@ class ConductorSheet:
         return [
             (_("Jurisdiction"), self.basis.jurisdiction),
             (_("Edition"), self.basis.edition.title),
+            (_("In force on"), formats.date_format(self.day.on) if self.day else ""),
         ]
 
     @property
@@ -109,18 +113,20 @@ def sheet_by_itself(asked: Mapping[str, str]) -> ConductorSheet:
     return sheet
 
 
-def sheet_of(circuit: Circuit, asked: Mapping[str, str], on: dt.date) -> ConductorSheet:
+def sheet_of(circuit: Circuit, asked: Mapping[str, str], now: dt.datetime) -> ConductorSheet:
     """What the record says of a circuit, or what an address says in its place."""
     carries = carried_by(circuit)
     known = recorded(circuit, carries)
     said = asked if "metal" in asked else known
     form = ConductorForm(said if "metal" in said else None, initial=known, adopted=True)
     sheet = ConductorSheet(form=form, carries=None if said is asked else carries)
+    site = circuit.panel.site
+    sheet.day = day_for(site=site, now=now)
     chosen = sheet.chosen_edition = _known(asked.get("edition", ""))
     try:
         sheet.basis = basis_for(
-            site=circuit.panel.site,
-            on=on,
+            site=site,
+            on=sheet.day.on,
             edition=chosen or None,
             stated_by=STATED_LATER,
         )

@@ -18,7 +18,6 @@ from contractor.notices import say
 from panels.forms.conductor import KeepConductorForm
 from panels.models import Calculation, Circuit
 from panels.services import calculations
-from panels.services.days import day_for
 from panels.views.conductor_sheet import sheet_by_itself, sheet_of
 from panels.views.panels import ASK, trail_to
 
@@ -39,7 +38,7 @@ def of_circuit(request: SignedIn, pk: UUID) -> HttpResponse:
     """What the record says is filled in; a POST keeps one of the answers for the site."""
     circuit, now = fetch(CIRCUITS, request.user, pk=pk), timezone.now()
     site = circuit.panel.site
-    sheet = sheet_of(circuit, request.GET, day_for(site=site, now=now).on)
+    sheet = sheet_of(circuit, request.GET, now)
     form = KeepConductorForm(request.POST or None, methods=sheet.methods, initial=_chosen(request))
 
     def save(told: dict[str, Any]) -> Calculation:
