@@ -44,10 +44,16 @@ FIRST_FAILURES = 8
 
 @dataclass(frozen=True, kw_only=True)
 class Row:
-    """One sentence about several things, each leading to where it is put right."""
+    """One sentence about several things, each leading to where it is put right, or all to one
+    `url`."""
 
     sentence: str
     things: list[tuple[str, str]]
+
+    @property
+    def url(self) -> str:
+        places = {url for _label, url in self.things}
+        return places.pop() if len(places) == 1 and len(self.things) > 1 else ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -15,6 +15,8 @@ VOLTS = {
     System.DELTA_240: (120, 240),
     System.WYE_480: (277, 480),
 }
+# Occupancies that hold dwellings; the last where it is not recorded of which kind.
+DWELLINGS = ("one_family", "two_family", "apartments", "dwelling")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from panels.rules.check import subjects
-from panels.rules.check.facts import Breaker, PanelPlate, Record
+from panels.rules.check.facts import DWELLINGS, Breaker, PanelPlate, Record
 from panels.rules.check.outcome import Rule, Verdict, cannot_tell, does_not_apply, fails, passes
 from panels.rules.edition import Edition
 
-DWELLINGS = ("one_family", "two_family", "apartments", "dwelling")
 UNKNOWN_CURRENT = "the available fault current at this panel"
 
 

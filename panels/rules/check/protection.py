@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from panels.rules.check import conductor, subjects
-from panels.rules.check.facts import Breaker, PanelPlate, Record
+from panels.rules.check.facts import DWELLINGS, Breaker, PanelPlate, Record
 from panels.rules.check.outcome import Rule, Verdict, cannot_tell, does_not_apply, fails, passes
 from panels.rules.edition import Edition
+
+OUTLETS = ("receptacles", "lights", "both")
 
 
 def protected(plate: PanelPlate, record: Record, _edition: Edition) -> Verdict:
@@ -93,6 +95,8 @@ def continuous(breaker: Breaker, record: Record, edition: Edition) -> Verdict:
         return does_not_apply("No load of its own.")
     if breaker.kind == "feeder":
         return does_not_apply("A feeder: its load is that of the panel it feeds.")
+    if not breaker.draws and breaker.serves in OUTLETS and record.occupancy in DWELLINGS:
+        return does_not_apply("Outlets for general use: a dwelling counts them by floor area.")
     if not breaker.draws:
         return cannot_tell("the loads on this circuit", place=subjects.load(record)[0].place)
     if any(draw.va is None for draw in breaker.draws):

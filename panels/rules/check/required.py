@@ -14,7 +14,6 @@ from panels.rules.edition import Edition
 from panels.rules.quantities import AMPERE
 from panels.rules.rooms import Room
 
-RECEPTACLES = ("receptacles", "both")
 OUTLETS = "what each 20 A circuit serves and in which rooms"
 
 

@@ -121,7 +121,10 @@ CASES = [
     ("load1", P, house(breaker(draws=(draw(2400.0),)))),
     ("load1", F, house(breaker(draws=(draw(2410.0),)))),
     ("load1", U, house(UNKNOWN)), ("load1", U, house(breaker(draws=(draw(None),)))),
-    ("load1", N, house(SPARE)), ("load1", N, house(breaker(kind="feeder"))),
+    ("load1", N, house(HALL)),
+    ("load1", U, shop(HALL)),
+    ("load1", N, house(SPARE)),
+    ("load1", N, house(breaker(kind="feeder"))),
     # required circuits: 210.11(C), 230.79(C)
     ("req1", P, house(KITCHEN, KITCHEN_2)), ("req1", F, house(KITCHEN, LAUNDRY)),
     ("req1", F, house(KITCHEN, breaker("2", serves="both", areas=("kitchen",)))),
