@@ -9,6 +9,7 @@ from django.db import transaction
 
 from followups.demo import table
 from followups.demo.calendar import Calendar
+from followups.demo.entrances import load_entrances, save_studies
 from followups.demo.firm import load_absences, load_firm
 from followups.demo.homes import load_adoptions, load_homes, save_calculations
 from followups.demo.jobs import load_jobs
@@ -28,9 +29,11 @@ def load(*, now: dt.datetime) -> None:
     sites = load_places(by=owner, now=began)
     load_panels(sites=sites, by=owner)
     load_sources(sites=sites, by=owner)
+    load_entrances(sites=sites, by=owner)
     load_adoptions(by=owner)
     load_homes(sites=sites, by=owner)
     load_readings(sites=sites, by=owner, calendar=calendar)
     load_absences(owner=owner, today=calendar.today)
     load_jobs(sites=sites, calendar=calendar, now=now)
     save_calculations(by=owner, calendar=calendar)
+    save_studies(by=owner, calendar=calendar)
