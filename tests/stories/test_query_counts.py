@@ -20,7 +20,18 @@ from contractor.models import Customer, Licence, Person, Site
 from followups.demo import PASSWORD
 from followups.models import Callback, Message, Reply, Thanks
 from jobs.models import CloseOutLine, Hold, Inspection, Job, JobKind, Permit, Photo, Visit
-from panels.models import Calculation, Load, MeterData, Panel, Reading, Source
+from panels.models import (
+    Adoption,
+    Calculation,
+    Load,
+    MeterData,
+    Panel,
+    Reading,
+    Recalculation,
+    Source,
+)
+from panels.queries.governed import touched
+from panels.services import recalculating, recalculations
 from panels.services.circuits import put_breaker
 from tests.stories.test_access import Undone
 from tests.stories.visitor import Visitor
@@ -35,9 +46,9 @@ PAGES = {
     "people": 9, "person": 12, "firm": 4, "account": 6, "history of a site": 7, "panel": 15,
     "recording": 7, "circuit": 6, "conductor": 7, "conductors": 3,
     "readings": 8, "directory": 11, "backup": 5,
-    "schedule as CSV": 6, "load": 10, "meter": 5, "meter file": 10, "calculation": 5, "adoptions": 4, "callbacks": 5,
+    "schedule as CSV": 6, "load": 10, "will it fit": 12, "meter": 5, "meter file": 10, "calculation": 5, "adoptions": 4, "calculate again": 0, "calculated again": 0, "callbacks": 5,
     "callback": 8, "replies": 8, "reply": 7, "silent check-ins": 5, "messages": 6, "message": 4,
-    "praise": 7,
+    "praise": 7, "service": 0, "feeders": 0, "fault": 0, "kept fault study": 0,
 }  # fmt: skip
 
 
@@ -71,6 +82,8 @@ def pages() -> dict[str, str]:
     visit = with_panel.order_by("starts_at").first()
     callback, message = Callback.objects.latest("opened_at"), Message.objects.earliest("sent_at")
     calculation = Calculation.objects.order_by("site__street", "method").first()
+    again = calculated_again(calculation)
+    study = Calculation.objects.filter(method="fault").earliest("made_at")
     circuit = panel.circuits.order_by("slots").first()
     person = busiest(Person.objects, by="certificates", then="name")
     reply = Reply.objects.earliest("answered_at")
@@ -95,13 +108,34 @@ def pages() -> dict[str, str]:
         "directory": f"/panels/{panel.pk}/directory/", "backup": f"/sites/{panel.site_id}/backup/",
         "schedule as CSV": f"/panels/{panel.pk}/schedule.csv",
         "load": f"/sites/{calculation.site_id}/load/",
+        "will it fit": f"/sites/{calculation.site_id}/fit/?kind=vehicle&nameplate=48&unit=A",
         "meter": f"/sites/{readings.site_id}/meter/", "meter file": f"/meter/{readings.pk}/",
         "calculation": f"/calculations/{calculation.pk}/", "adoptions": "/adoptions/",
+        "calculate again": f"/adoptions/{again.adoption_id}/recalculate/",
+        "calculated again": f"/recalculations/{again.pk}/",
         "callbacks": "/callbacks/?show=all", "callback": f"/callbacks/{callback.pk}/",
         "replies": "/replies/?show=all", "reply": f"/replies/{reply.pk}/",
         "silent check-ins": "/replies/?show=silent", "messages": "/messages/?state=sent",
         "message": f"/messages/{message.pk}/", "praise": "/thanks/",
+        "service": f"/sites/{calculation.site_id}/service/",
+        "feeders": f"/sites/{calculation.site_id}/feeders/",
+        "fault": f"/sites/{calculation.site_id}/fault/",
+        "kept fault study": f"/calculations/{study.pk}/",
     }  # fmt: skip
+
+
+def calculated_again(calculation: Calculation) -> Recalculation:
+    """The homes of an adoption that is changed by an amendment, worked to the end."""
+    now, by = calculation.made_at, calculation.made_by
+    adoption = next(row for row in Adoption.objects.all() if touched(row)[0])
+    adoption.amendments = [
+        {"field": "lighting.unit_load", "value": "4 VA/ft2", "source": "Ordinance 9, invented"}
+    ]
+    adoption.save()
+    run = recalculations.ask(adoption=adoption, by=by, now=now, today=now.date())
+    while recalculating.work_batch(run.pk, now=now):
+        pass
+    return run
 
 
 def test_each_page_asks_as_often_as_it_did() -> None:

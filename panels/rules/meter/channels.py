@@ -146,8 +146,7 @@ def _scaled(chosen: Channel, unit: str) -> tuple[Channel, list[Finding]]:
     if unit and unit not in SCALES:
         raise Unreadable("no_unit", f"Choose one of {', '.join(SCALES)}.", field="unit")
     if kind.unit is not None and kind.power_of_ten is not None:
-        told = [_not_needed(kind, unit)] if unit else []
-        return chosen, told
+        return chosen, [_not_needed(kind, unit)] if unit else []
     missing = "scale (power of ten)" if kind.unit is not None else "unit and scale"
     if not unit:
         raise Unreadable(
