@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from contractor.api.moments import MomentField
@@ -210,6 +211,17 @@ class ReadingInput(ReadingFields):
     id = serializers.UUIDField(required=False, help_text=MADE_BY_DEVICE)
 
 
+class CriterionOutput(serializers.Serializer[Any]):
+    """How a reading stands against one named criterion."""
+
+    criterion = serializers.CharField()
+    title = serializers.CharField()
+    finding = serializers.CharField(help_text="within, outside or unjudged.")
+    sentence = serializers.CharField()
+    source = serializers.CharField()
+    confirm = serializers.CharField(help_text="Not empty: check it in print.")
+
+
 class ReadingOutput(ReadingFields):
     id = serializers.UUIDField()
     panel = serializers.UUIDField(source="panel_id")
@@ -218,6 +230,13 @@ class ReadingOutput(ReadingFields):
     finding = serializers.SerializerMethodField(help_text="within, outside or unjudged.")
     finding_says = serializers.SerializerMethodField()
     finding_source = serializers.SerializerMethodField()
+    criteria = serializers.SerializerMethodField(help_text="By every criterion that covers it.")
+
+    @extend_schema_field(CriterionOutput(many=True))
+    def get_criteria(self, reading: Reading) -> list[dict[str, Any]]:
+        found = judged(reading)
+        every = (found.judgement, *found.others)
+        return [CriterionOutput(one).data for one in every if one.criterion]
 
     def get_finding(self, reading: Reading) -> str:
         return judged(reading).judgement.finding.value

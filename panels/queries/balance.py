@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
-from panels.models import Circuit, Load, Panel
+from panels.models import Circuit, Load, Panel, Source
 from panels.queries import records
 from panels.queries.tree import va_of
 
 Plain = dict[str, Any]
+FEEDING = (Source.Kind.SOLAR, Source.Kind.STORAGE, Source.Kind.GENERATOR)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,7 +46,9 @@ def recorded(panel: Panel, *, most_moves: int | None = None) -> Recorded:
 
 
 def _described(circuit: Circuit, va: float | None) -> Plain:
-    source = circuit.kind == Circuit.Kind.SOURCE or bool(circuit.sources.all())
+    source = circuit.kind == Circuit.Kind.SOURCE or any(
+        one.kind in FEEDING for one in circuit.sources.all()
+    )
     if va is None and (source or circuit.kind == Circuit.Kind.SPARE):
         va = 0.0
     plain: Plain = {

@@ -18,6 +18,7 @@ from django.views.decorators.http import require_POST
 from contractor.access import Right, SignedIn, fetch, needs
 from contractor.forms import attempt as forms
 from contractor.notices import say
+from panels.forms.balance import MovesForm
 from panels.forms.entrance import KeepForm
 from panels.models import Calculation, Panel
 from panels.rules.cautions import cautions
@@ -47,7 +48,9 @@ def page(request: SignedIn, pk: UUID) -> HttpResponse:
     context = {
         "sheet": sheet,
         "panel": panel,
-        "moves": written(panel, sheet.proposed.moves) if sheet.proposed else "",
+        "made": MovesForm(
+            initial={"moves": written(panel, sheet.proposed.moves) if sheet.proposed else ""}
+        ),
         "cautions": cautions("isolation", "planning", "record"),
         "trail": trail_to(panel, _("Leg balance")),
     }
@@ -59,12 +62,13 @@ def page(request: SignedIn, pk: UUID) -> HttpResponse:
 def make(request: SignedIn, pk: UUID) -> HttpResponse:
     """The moves that were shown are done at the panel: the record follows."""
     panel = fetch(Panel, request.user, pk=pk)
-    if "confirmed" not in request.POST:
+    form = MovesForm(request.POST)
+    if not form.is_valid():
         say_first = _("Say first that the breakers have been moved: the record follows the panel.")
         messages.error(request, say_first)
         return redirect("balance", pk=panel.pk)
     done = balancing.make_moves(
-        panel=panel, moves=read(panel, request.POST.get("moves", "")), by=request.user
+        panel=panel, moves=read(panel, form.cleaned_data["moves"]), by=request.user
     )
     told = ngettext(
         "%(n)s breaker has its new place on record. Issue the directory anew.",

@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 
 from panels.models import Calculation
-from panels.services import load
+from panels.services import load, sources
 from tests.factories.contractor import TechnicianFactory
 from tests.factories.panels import a_circuit, a_recorder
 
@@ -51,7 +51,7 @@ def test_the_page_shows_legs_moves_and_what_is_missing(browser, url):
 
 def made(browser, url, lopsided, **more):
     page = browser.get(url)
-    moves = page.context["moves"]
+    moves = page.context["made"].initial["moves"]
     return browser.post(
         reverse("balance-make", args=[lopsided.pk]), {"moves": moves, **more}, follow=True
     )
@@ -74,7 +74,7 @@ def test_moves_go_into_the_record_only_when_they_are_said_to_be_made(browser, ur
 
 
 def test_moves_shown_before_someone_else_changed_the_panel_are_refused(browser, url, lopsided):
-    moves = browser.get(url).context["moves"]
+    moves = browser.get(url).context["made"].initial["moves"]
     for circuit in lopsided.circuits.all():
         circuit.notes = "changed meanwhile"
         circuit.save()
@@ -147,3 +147,14 @@ def test_a_stranger_to_the_site_finds_nothing(lopsided):
 
     other = browser_of(TechnicianFactory(name="Ola Stranger"))
     assert other.get(reverse("balance", args=[lopsided.pk])).status_code == 404
+
+
+def test_a_breaker_of_a_source_keeps_its_place_but_not_one_that_only_draws(browser, lopsided):
+    circuits = {name: lopsided.circuits.get(name=name) for name in ("Toaster", "Kettle")}
+    for kind, name in (("solar", "Toaster"), ("vehicle", "Kettle")):
+        sources.add_source(
+            site=lopsided.site, kind=kind, name=f"{kind} 1", circuit=circuits[name],
+            by=a_recorder(),
+        )  # fmt: skip
+    sheet = browser.get(reverse("balance", args=[lopsided.pk])).context["sheet"]
+    assert sheet.locked == [circuits["Toaster"]]

@@ -99,3 +99,11 @@ def test_two_visits_are_not_mixed(browser, site):
     browser.post(url, {"kind": "voltage", "voltage-A-B": "208", "voltage-A-C": "209"})
     browser.post(url, {"kind": "voltage", "voltage-B-C": "190"})
     assert "Voltage unbalance" not in text(browser.get(url))
+
+
+def test_over_the_api_every_criterion_is_told(browser, phone, url, panel):
+    browser.post(url, {"kind": "voltage", "voltage-A-N": "127"})
+    (told,) = phone.get(reverse("api-readings", args=[panel.pk])).json()["results"]
+    verdicts = {one["criterion"]: one["finding"] for one in told["criteria"]}
+    assert (verdicts["comar"], verdicts["illinois"]) == ("outside", "within")
+    assert told["finding"] == "outside"
