@@ -13,8 +13,12 @@ STANDBY_2017 = Standby(
     manual=read_2017(1.0, "702.4(B)(1)"),
     automatic=read_2017(1.0, "702.4(B)(2)(a)"),
     managed=read_2017(1.0, "702.4(B)(2)(b)"),
-    transfer=read_2017("Transfer equipment must prevent inadvertent interconnection.", "702.5"),
-    sign=read_2017("A sign at the service names each standby source and its place.", "702.7"),
+    transfer=read_2017(
+        "no interconnection",
+        "702.5",
+        "It must keep standby and utility from being connected together by accident.",
+    ),
+    sign=read_2017("required", "702.7", "It names each standby source and where it is."),
     conductor_factor=remembered(1.15, "445.13"),
 )
 
@@ -23,8 +27,8 @@ STANDBY_2020 = replace(
     manual=remembered(1.0, "702.4(B)(1)"),
     automatic=remembered(1.0, "702.4(B)(2)(a)"),
     managed=remembered(1.0, "702.4(B)(2)(b)"),
-    transfer=remembered(STANDBY_2017.transfer.value, "702.5"),
-    sign=remembered(STANDBY_2017.sign.value, "702.7"),
+    transfer=remembered(STANDBY_2017.transfer.value, "702.5", STANDBY_2017.transfer.note),
+    sign=remembered(STANDBY_2017.sign.value, "702.7", STANDBY_2017.sign.note),
 )
 
 STANDBY_2023 = replace(

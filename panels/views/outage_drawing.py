@@ -66,6 +66,11 @@ class OutageDrawing:
         return self.bottom + 28
 
     @property
+    def dark_is_late(self) -> bool:
+        """The word then stands before the line."""
+        return self.dark is not None and self.right - self.dark < APART
+
+    @property
     def dark_height(self) -> float:
         return self.bottom - self.top
 
@@ -197,17 +202,19 @@ def _powers(plot: _Plot) -> Iterator[Mark]:
 
 
 def _moments(outage: Outage) -> Iterator[Mark]:
-    """A line for each stage let go; those close together share one word, at the first."""
-    word_at = -APART
-    moments = [(_across(one.step / QUARTERS, outage.hours), one) for one in outage.plan.moments]
-    for at, moment in moments:
-        if at - word_at < APART:
+    """A line for each stage let go; of those close together the last has the word for all."""
+    told: list[int] = []
+    moments = outage.plan.moments
+    for place, moment in enumerate(moments):
+        at = _across(moment.step / QUARTERS, outage.hours)
+        told.append(moment.stage)
+        following = moments[place + 1 : place + 2]
+        if following and _across(following[0].step / QUARTERS, outage.hours) - at < APART:
             yield Mark(at=at, word="")
             continue
-        word_at = at
-        last = [other.stage for x, other in moments if at <= x < at + APART][-1]
-        stages = f"{moment.stage}–{last}" if last != moment.stage else f"{last}"
+        stages = f"{told[0]}–{told[-1]}" if len(told) > 1 else f"{told[0]}"
         yield Mark(at=at, word=_("%(stages)s off") % {"stages": stages})
+        told = []
 
 
 def _round_up(watts: float) -> float:

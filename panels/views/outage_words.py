@@ -27,7 +27,7 @@ def _said(outage: Outage) -> list[str]:
     said = list(told.values())
     if outage.plan.moments:
         said.append(
-            _("Letting more go on the way: %(lasts)s")
+            _("With more let go on the way: %(lasts)s")
             % {"lasts": lasting(outage, outage.plan.lasts)}
         )
     said += _morning(outage, set(told))

@@ -33,6 +33,7 @@ NOT_HERE_EITHER = {
     "balance-back": "only after moves were made, with them in the address",
     "circuit-undo": "only by POST, and its answer depends on the history",
     "api-job-proof": "the job is not closed yet",
+    "api-outage": "no source is recorded there that could feed anything",
 }
 # Leads back to one's own account, whether or not someone has such a device.
 LEADS_BACK = {"device-revoke"}

@@ -19,7 +19,7 @@ from panels.rules.standby.shown import hours, kva, kw, kwh, stage_label
 from panels.rules.standby.sources import Generator, Storage
 from panels.rules.working import Line, Result, Section, line
 
-KEY, TITLE = "outage", "An outage: what stays on, and how long"
+KEY, TITLE = "outage", "Hours in an outage"
 
 
 def answer(outage: Outage, edition: Edition) -> Result:
@@ -134,8 +134,9 @@ def _shedding(outage: Outage) -> Iterator[Line]:
     if wanted > outage.hours:
         return
     reach = outage.first_that_reaches(wanted)
-    label = f"To reach {outage.until:%H:%M}, {show(hours(wanted))} later"
-    yield line("shed_to_reach", label, _choice(reach), how=_names(outage, reach), total=True)
+    label = f"To reach {outage.until:%H:%M}"
+    how = f"{show(hours(wanted))} later. {_names(outage, reach)}".strip()
+    yield line("shed_to_reach", label, _choice(reach), how=how, total=True)
     if reach is None:
         best = max(map(outage.lasts, outage.stages))
         yield line("short_by", "Short by, with every stage off", hours(wanted - best))

@@ -16,6 +16,7 @@ from panels.rules.standby.simulate import Array, Trace
 from panels.rules.working import Line, Section, line
 
 SOURCES = ("sun", "storage", "generator")
+SPANS = ((24, 1), (72, 3), (168, 6))  # a time looked at up to the first: a line for so many hours
 
 
 def energies(trace: Trace, start: float, charging: float, efficiency: float) -> dict[str, Array]:
@@ -56,7 +57,7 @@ def _totals(outage: Outage) -> Iterator[Line]:
     ):
         if sums[key]:
             yield line(f"energy_{key}", label, kwh(sums[key]))
-    yield line("energy_load", "Carried to the loads", kwh(sums["load"]), total=True)
+    yield line("energy_load", "Carried to the loads", kwh(sums["load"]))
     yield line("energy_change", "Change of the charge", kwh(sums["change"]))
     off = (
         sums["sun"]
@@ -101,16 +102,19 @@ def hourly(outage: Outage) -> list[Hour]:
 
 
 def hours_section(outage: Outage) -> Section:
-    """An hour a line, until it goes dark."""
-    return Section(title="Hour by hour, as chosen", lines=tuple(_lines(outage)))
+    """A line an hour, or for every few hours of a long time, until it goes dark."""
+    each = next(span for longest, span in SPANS if outage.hours <= longest)
+    title = "Hour by hour, as chosen" if each == 1 else f"Every {each} hours, as chosen"
+    return Section(title=title, lines=tuple(_lines(outage, each)))
 
 
-def _lines(outage: Outage) -> Iterator[Line]:
-    for number, hour in enumerate(hourly(outage)):
-        said = [
-            f"{name} {getattr(hour, name) / 1000:,.2f}" for name in SOURCES if getattr(hour, name)
-        ]
-        if hour.charge is not None:
-            said.append(f"charge {percent(hour.charge)}")
-        label = f"{hour.begins:%Y-%m-%d %H:%M}"
-        yield line(f"hour_{number:03}", label, kwh(hour.load), how=", ".join(said))
+def _lines(outage: Outage, each: int) -> Iterator[Line]:
+    hours = hourly(outage)
+    for number in range(0, len(hours), each):
+        span = hours[number : number + each]
+        sums = {name: sum(getattr(hour, name) for hour in span) for name in ("load", *SOURCES)}
+        said = [f"{name} {sums[name] / 1000:,.2f}" for name in SOURCES if sums[name]]
+        if span[-1].charge is not None:
+            said.append(f"charge {percent(span[-1].charge)}")
+        label = f"{span[0].begins:%Y-%m-%d %H:%M}"
+        yield line(f"hour_{number:03}", label, kwh(sums["load"]), how=", ".join(said))

@@ -6,8 +6,8 @@ from contractor.units import Q, Quantity
 
 
 def stage_label(stage: int) -> str:
-    """In words, e.g. "everything up to shed order 2 off"."""
-    return f"everything up to shed order {stage} off" if stage else "everything on"
+    """In words, short enough for a label: shed orders up to that number are off."""
+    return f"up to {stage} off" if stage else "all on"
 
 
 def hours(number: float) -> Quantity:

@@ -66,7 +66,7 @@ def test_the_picture_has_its_words_and_its_table(browser, house):
     assert '<title id="outage-title">' in text
     assert "With everything on" in re.search(r"<desc[^>]*>(.*?)</desc>", text)[1]
     assert re.search(r">1(–2)? off</text>", text)
-    assert "Letting more go on the way" in text
+    assert "With more let go on the way" in text
     hours = re.search(r'<table class="sheet stay">.*?</table>', text)[0]
     assert hours.count("<tr>") > 10
     assert "Thu 18:00" in hours
@@ -119,7 +119,7 @@ def test_an_outage_is_kept_printed_and_never_loses_what_was_asked(browser, house
     assert made.inputs["start"] == "2026-01-15 18:00"
     assert made.inputs["shed"] == 1
     text = shown(browser.get(reverse("calculation", args=[made.pk])))
-    assert "everything up to shed order 1 off" in text.lower()
+    assert "As chosen: up to 1 off" in text
     paper = browser.get(reverse("worksheet", args=[made.pk]))
     assert paper.content.startswith(b"%PDF")
 
