@@ -11,6 +11,8 @@ from typing import Any
 
 from panels.rules import description, metered, methods
 from panels.rules.balance.question import QUESTION as BALANCE
+from panels.rules.check.busbar import QUESTION as BUSBAR
+from panels.rules.check.question import QUESTION as CHECK
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription
 from panels.rules.fault.answer import QUESTION as FAULT
@@ -39,7 +41,18 @@ LOADS: dict[str, Question] = {
 # Every other question is one line here: the module that answers it holds its `Question`.
 QUESTIONS: dict[str, Question] = LOADS | {
     asked.key: asked
-    for asked in (fit.QUESTION, OUTAGE, SIZING, FEEDERS, FAULT, BALANCE, MEASUREMENT, *WIRE)
+    for asked in (
+        fit.QUESTION,
+        OUTAGE,
+        SIZING,
+        FEEDERS,
+        FAULT,
+        BALANCE,
+        MEASUREMENT,
+        CHECK,
+        BUSBAR,
+        *WIRE,
+    )
 }
 
 
