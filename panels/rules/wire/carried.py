@@ -129,15 +129,17 @@ def carried_lines(found: Carried, edition: Edition) -> list[Line]:
     """The steps for people, each with its section."""
     rule, of = edition.wire.carrying, found.conditions
     insulation = "" if of.insulation else "Insulation not stated: taken as the terminals allow."
-    short = _short(of, edition)
     together = f"{of.together} current-carrying conductors"
+    asked: list[Sourced[Any]] = [rule.bundling]
+    if of.raceway_length is not None:
+        together += f", raceway of {show(of.raceway_length)}"
+        asked.append(rule.bundling_from)
     lines = [
         line("table_ampacity", f"{found.size} {of.metal.label}, {found.insulation} °C column",
              found.table, rule.ampacity, note=insulation),
         line("ambient_factor", f"Ambient temperature {of.ambient:g} °C", found.ambient,
              rule.ambient),
-        line("bundling_factor", f"Raceway of {show(of.raceway_length)}" if short else together,  # type: ignore[arg-type]
-             found.bundling, rule.bundling_from if short else rule.bundling),
+        line("bundling_factor", together, found.bundling, *asked),
         line("corrected", "After correction", found.corrected,
              how=f"{show(found.table)} × {percent(found.ambient)} × {percent(found.bundling)}"),
         line("terminal_ampacity", f"Not above the {min(found.terminal, found.insulation)} °C column"
