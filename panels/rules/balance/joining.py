@@ -24,7 +24,7 @@ def joined(
         limit = 2 * int(abs(one.load).max() + abs(other.load).max())
     small, large = (one, other) if len(one) <= len(other) else (other, one)
     order = np.argsort(small.u, kind="stable")
-    room = np.array(capacity, np.int16).reshape(len(capacity), 1)
+    room = np.array(capacity, np.int8).reshape(len(capacity), 1)
     found: list[tuple[int, int]] = []
     least: int | None = None
     for near, theirs in _near(small.u[order], large.u, limit):

@@ -40,18 +40,18 @@ class Listed:
 
     @property
     def u(self) -> Array:
-        return self.load[0] - self.load[-1]
+        return self.load[0].astype(np.int64) - self.load[-1]
 
     @property
     def v(self) -> Array:
-        return self.load[1] - self.load[-1]
+        return self.load[1].astype(np.int64) - self.load[-1]
 
     def plus(self, choice: Choice, *, code: Array) -> Listed:
         """Each of them with one more choice."""
         column = (len(choice.load), 1)
         return Listed(
-            load=self.load + np.array(choice.load, np.int64).reshape(column),
-            room=self.room + np.array(choice.room, np.int16).reshape(column),
+            load=self.load + np.array(choice.load, np.int32).reshape(column),
+            room=self.room + np.array(choice.room, np.int8).reshape(column),
             code=code,
         )
 
@@ -59,8 +59,8 @@ class Listed:
 def alone(choice: Choice) -> Listed:
     column = (len(choice.load), 1)
     return Listed(
-        load=np.array(choice.load, np.int64).reshape(column),
-        room=np.array(choice.room, np.int16).reshape(column),
+        load=np.array(choice.load, np.int32).reshape(column),
+        room=np.array(choice.room, np.int8).reshape(column),
         code=np.zeros(1, np.int64),
     )
 

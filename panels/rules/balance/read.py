@@ -16,7 +16,7 @@ from panels.rules.quantities import VA, show
 
 T = TypeVar("T", bound=enum.Enum)
 MOST_SPACES = 84
-MOST_VA = 10_000_000
+MOST_VA = 1_000_000  # of one circuit; sums in sixths of a VA stay within 32 bits
 
 
 @dataclass(frozen=True, kw_only=True)
