@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -12,9 +13,11 @@ from django.utils import formats
 from panels.rules.meter.findings import power
 from panels.rules.meter.hours import HOURS, Hours
 
-LEVELS = 5
+# Where the next level begins, of the fullest hour: a home idles most of the time.
+SHARES = (0.1, 0.25, 0.45, 0.7)
+LEVELS = len(SHARES) + 1
 BLANK = "none"
-STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
+ROUND = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,13 +55,13 @@ class Heat:
 
 def heat(hours: Hours, *, unit: str, peak: str) -> Heat:
     """The picture of `hours`; `peak` is the text beside its mark."""
-    step = _step(hours)
+    limits = _limits(hours)
     runs: dict[int | str, list[str]] = {}
     for day, column in enumerate(hours.days):
-        for start, length, level in _runs([_level(one, step) for one in column]):
+        for start, length, level in _runs([_level(one, limits) for one in column]):
             runs.setdefault(level, []).append(f"M{day} {start}h1v{length}h-1z")
     layers = [
-        Layer(level=level, d="".join(runs.get(level, [])), range=_range(level, step, unit))
+        Layer(level=level, d="".join(runs.get(level, [])), range=_range(level, limits, unit))
         for level in range(LEVELS)
     ]
     blank = Layer(level=BLANK, d="".join(runs.get(BLANK, [])))
@@ -72,21 +75,26 @@ def heat(hours: Hours, *, unit: str, peak: str) -> Heat:
     )
 
 
-def _step(hours: Hours) -> float:
-    """A round number of W a level, so that five of them reach the highest hour."""
+def _limits(hours: Hours) -> list[float]:
+    """Round numbers of W at which the levels begin, the lowest but one first."""
     most = max((one for day in hours.days for one in day if one is not None), default=0.0)
-    least = max(most / LEVELS, 1.0)
-    scale = 10 ** math.floor(math.log10(least))
-    return next(step * scale for step in STEPS if step * scale >= least * 0.999)
+    return [_round(share * max(most, 10.0)) for share in SHARES]
 
 
-def _level(value: float | None, step: float) -> int | str:
-    return BLANK if value is None else max(0, min(int(value / step), LEVELS - 1))
+def _round(number: float) -> float:
+    scale = 10 ** math.floor(math.log10(number))
+    return min(ROUND, key=lambda step: abs(step * scale - number)) * scale
 
 
-def _range(level: int, step: float, unit: str) -> str:
-    low, high = power(level * step, unit), power((level + 1) * step, unit)
-    return f"{low} – {high}" if level else f"< {high}"
+def _level(value: float | None, limits: list[float]) -> int | str:
+    return BLANK if value is None else bisect_right(limits, value)
+
+
+def _range(level: int, limits: list[float], unit: str) -> str:
+    ends = [power(limit, unit) for limit in limits]
+    if level == 0:
+        return f"< {ends[0]}"
+    return f"≥ {ends[-1]}" if level == len(ends) else f"{ends[level - 1]} – {ends[level]}"
 
 
 def _runs(levels: list[int | str]) -> Iterator[tuple[int, int, int | str]]:

@@ -13,6 +13,7 @@ from panels.rules.meter.series import Series
 
 DAY = 86_400
 QUARTER, HOUR = 900, 3600
+# As in 220.87 of every edition known here; the calculation itself goes by its edition.
 YEAR_DAYS, LEAST_DAYS = 365, 30
 # Ours, no source: what no service of a dwelling carries, and what no lived-in one stays below.
 TOO_MUCH, TOO_LITTLE = 200_000.0, 20.0

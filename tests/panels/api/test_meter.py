@@ -48,3 +48,21 @@ def test_what_cannot_be_read_is_a_problem_at_its_field(phone, site):
 
 def test_another_site_is_not_there(phone):
     assert send(phone, SiteFactory()).status_code == 404
+
+
+def test_the_metered_method_is_asked_without_a_site(phone):
+    inputs = {
+        "demand": "12.3 kW",
+        "power_factor": 0.95,
+        "days": 365,
+        "interval": "15 min",
+        "renewable": False,
+        "service": {"system": "1ph-240", "rating": "200 A"},
+        "new_loads": [{"kind": "vehicle", "nameplate": "11.5 kVA"}],
+    }
+    asked = {"method": "metered", "edition": "2017", "inputs": inputs}
+    said = phone.post("/api/v1/calculations/preview", asked).json()
+    lines = {line["key"]: line["shown"] for each in said["sections"] for line in each["lines"]}
+    assert (lines["existing"], lines["left"]) == ("16,184.21 VA", "84.6 A")
+    refused = phone.post("/api/v1/calculations/preview", asked | {"inputs": {"demand": "12 kWh"}})
+    assert refused.status_code == 422

@@ -31,9 +31,14 @@ def cells(drawn: Heat) -> dict[tuple[int, int], int | str]:
 
 def test_every_hour_is_drawn_once_in_the_ink_of_its_power() -> None:
     rows = [(NEW_YEAR_2025 + n * 3600, 3600, n % 24 * 100) for n in range(60 * 24)]
-    drawn = cells(picture(rows))
+    found = picture(rows)
+    drawn = cells(found)
     assert len(drawn) == 60 * 24
-    assert [drawn[5, hour] for hour in (0, 4, 5, 9, 10, 15, 20, 23)] == [0, 0, 1, 1, 2, 3, 4, 4]
+    assert [layer.range for layer in found.legend] == [
+        "< 250 W", "250 W – 600 W", "600 W – 1.00 kW", "1.00 kW – 1.50 kW", "≥ 1.50 kW",
+    ]  # fmt: skip
+    hours = (0, 2, 3, 5, 6, 9, 10, 14, 15, 23)  # of 2300 W the levels begin at 250, 600, 1000, 1500
+    assert [drawn[5, hour] for hour in hours] == [0, 0, 1, 1, 2, 2, 3, 3, 4, 4]
 
 
 def test_hours_without_a_reading_are_apart_from_hours_of_little() -> None:
