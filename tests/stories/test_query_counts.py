@@ -45,10 +45,10 @@ PAGES = {
     "planning rules": 5, "customers": 5, "customer": 9, "sites": 5, "site": 16, "duplicates": 4,
     "people": 9, "person": 12, "firm": 4, "account": 6, "history of a site": 7, "panel": 15,
     "recording": 7, "circuit": 6, "conductor": 7, "conductors": 3,
-    "readings": 8, "directory": 11, "backup": 5,
+    "readings": 8, "directory": 11, "backup": 5, "leg balance": 9,
     "schedule as CSV": 6, "load": 10, "will it fit": 12, "meter": 5, "meter file": 10, "calculation": 5, "adoptions": 4, "calculate again": 0, "calculated again": 0, "callbacks": 5,
     "callback": 8, "replies": 8, "reply": 7, "silent check-ins": 5, "messages": 6, "message": 4,
-    "praise": 7, "service": 0, "feeders": 0, "fault": 0, "kept fault study": 0,
+    "praise": 7, "service": 4, "feeders": 15, "fault": 15, "kept fault study": 5,
 }  # fmt: skip
 
 
@@ -107,6 +107,7 @@ def pages() -> dict[str, str]:
         "readings": f"/panels/{panel.pk}/readings/",
         "directory": f"/panels/{panel.pk}/directory/", "backup": f"/sites/{panel.site_id}/backup/",
         "schedule as CSV": f"/panels/{panel.pk}/schedule.csv",
+        "leg balance": f"/panels/{panel.pk}/balance/",
         "load": f"/sites/{calculation.site_id}/load/",
         "will it fit": f"/sites/{calculation.site_id}/fit/?kind=vehicle&nameplate=48&unit=A",
         "meter": f"/sites/{readings.site_id}/meter/", "meter file": f"/meter/{readings.pk}/",
