@@ -13,7 +13,7 @@ from django.utils.translation import gettext_lazy
 from contractor.errors import Invalid
 from contractor.models import Person, Site
 from panels.models import Calculation, Load
-from panels.queries.premises import load_rules, premises_of
+from panels.queries.premises import load_rules, premises_at
 from panels.rules import metered, questions
 from panels.rules.dwelling import Kind
 from panels.rules.fit.question import KEY
@@ -53,7 +53,7 @@ CHOICES = (
 
 def choices_at(site: Site) -> list[tuple[Choice, dict[str, Any]]]:
     """What is offered at the site, each with what the form is filled in with."""
-    service, kinds = load_rules(premises_of(site.pk))
+    service, kinds = load_rules(premises_at(site))
     volts = float(service.supply.line.magnitude)
     return [
         (

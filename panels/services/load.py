@@ -13,7 +13,7 @@ from contractor.errors import Invalid, Refused
 from contractor.history import recorded
 from contractor.models import Person, Site
 from panels.models import Circuit, Home, Load, Shop
-from panels.queries.premises import load_rules, premises_of
+from panels.queries.premises import load_rules, premises_at
 from panels.rules.description import BETWEEN_LEGS, RESISTIVE, load_from
 from panels.rules.dwelling import Kind
 from panels.rules.errors import BadDescription
@@ -177,7 +177,7 @@ def _take(load: Load, said: Nameplate) -> None:
 def check_load(load: Load) -> None:
     """Refuse, at the field of the form, what could not be counted at this site."""
     _check_nameplate(load)
-    service, kinds = load_rules(premises_of(load.site_id))
+    service, kinds = load_rules(premises_at(load.site))
     try:
         load_from(Fields(plain=described_load(load)), service, kinds=kinds)
     except BadDescription as fault:
