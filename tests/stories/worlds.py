@@ -22,6 +22,7 @@ from panels.models import Adoption
 from panels.services import (
     adoptions,
     calculations,
+    entrance,
     load,
     meter,
     readings,
@@ -137,6 +138,8 @@ def _load(world: World, site: Site) -> None:
         site=site, by=by, floor_area_ft2=1500, small_appliance_circuits=2, laundry_circuits=1,
         system="1ph-240", service_a=200, is_feeder=False, managed_a=None,
     )  # fmt: skip
+    entrance.record_entrance(site=site, by=by, occupancy="one_family", transformer_kva=37.5,
+                             transformer_z_percent=2.1)  # fmt: skip
     dryer = load.add_load(site=site, by=by, kind="dryer", nameplate=5.5, unit="kW", count=1)
     kept = [
         calculations.calculate(site=site, method="standard", by=by, now=NOW) for _each in range(2)
