@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from typing import TypeVar
+from typing import TypeVar, cast
 
 from panels.rules.demand import item
 from panels.rules.dwelling import Building, Equipped, Kind, Load
@@ -12,7 +12,7 @@ from panels.rules.edition import Edition
 from panels.rules.quantities import percent, show, va
 from panels.rules.working import Line, Result, Section, line
 
-P = TypeVar("P", Equipped, Building)
+P = TypeVar("P", bound="Equipped | Building")
 TITLE = "Loads that never run together"
 
 
@@ -29,15 +29,20 @@ def coincident(premises: P, edition: Edition, calculate: Callable[[P, Edition], 
 def settled(premises: P, edition: Edition) -> tuple[P, list[Line]]:
     """The premises with only the largest of each group, and the lines of the groups."""
     if isinstance(premises, Building):
-        units, told = [], []
-        for unit in premises.units:
-            loads, lines = running(unit.dwelling.loads, edition)
-            units.append(replace(unit, dwelling=replace(unit.dwelling, loads=loads)))
-            told += lines
-        house, lines = running(premises.house_loads, edition)
-        return replace(premises, units=tuple(units), house_loads=house), [*told, *lines]
+        return cast("tuple[P, list[Line]]", _of_building(premises, edition))
     loads, lines = running(premises.loads, edition)
     return replace(premises, loads=loads), lines
+
+
+def _of_building(building: Building, edition: Edition) -> tuple[Building, list[Line]]:
+    """Each dwelling and the house have groups of their own."""
+    units, told = [], []
+    for unit in building.units:
+        loads, lines = running(unit.dwelling.loads, edition)
+        units.append(replace(unit, dwelling=replace(unit.dwelling, loads=loads)))
+        told += lines
+    house, lines = running(building.house_loads, edition)
+    return replace(building, units=tuple(units), house_loads=house), [*told, *lines]
 
 
 def running(loads: Sequence[Load], edition: Edition) -> tuple[tuple[Load, ...], list[Line]]:

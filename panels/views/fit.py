@@ -38,9 +38,9 @@ def page(request: SignedIn, pk: UUID) -> HttpResponse:
     keeping = KeepForm(request.POST or None, initial={key: request.GET.get(key) for key in BASIS})
 
     def save(said: dict[str, Any]) -> Calculation | None:
-        return inputs and services.keep(
-            site=site, inputs=inputs, by=request.user, now=timezone.now(), **said
-        )
+        if not inputs:
+            return None
+        return services.keep(site=site, inputs=inputs, by=request.user, now=timezone.now(), **said)
 
     made = forms.attempt(keeping, save)
     if made:
@@ -78,9 +78,10 @@ def _proposed(request: SignedIn, site: Site) -> tuple[ProposalForm, dict[str, An
 
 def _answered(form: ProposalForm, inputs: dict[str, Any] | None, place: Place) -> dict[str, Any]:
     """The result and what is listed beside it; nothing before it is asked."""
-    if not inputs or not place.basis:
+    basis = place.basis
+    if not inputs or not basis:
         return {"result": None}
-    result = forms.attempt(form, lambda _said: services.ask(inputs, place.basis))
+    result = forms.attempt(form, lambda _said: services.ask(inputs, basis))
     if result is None:
         return {"result": None}
     listed = {name: form.data[name] for name in form.fields if form.data.get(name)}

@@ -12,7 +12,7 @@ from django.utils.dateparse import parse_date
 from django.utils.translation import gettext as _
 
 from contractor.models import Site
-from contractor.units import ureg
+from contractor.units import Q, ureg
 from panels.rules.errors import UnknownEdition
 from panels.rules.quantities import show
 from panels.rules.working import Line, Result
@@ -46,7 +46,7 @@ class Row:
     def short(self) -> str:
         """How much is missing, as an amount above zero."""
         left = self.left.value
-        return "" if self.fits or not isinstance(left, ureg.Quantity) else show(-left)
+        return "" if self.fits or not isinstance(left, ureg.Quantity) else show(Q(-left))
 
 
 def rows(result: Result) -> list[Row]:

@@ -28,6 +28,7 @@ METHODS = ("get", "post", "put", "patch", "delete")
 # Pages about a row whose own world answers "not here", each with the reason.
 NOT_HERE_EITHER = {
     "load-restore": "the load is on the list",
+    "api-shop": "the site is on record as a home",
     "photo-restore": "the photo stands",
     "reading-put-back": "only after a reading was struck, with what was struck in the address",
     "balance-back": "only after moves were made, with them in the address",

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 
 from contractor.units import Quantity
 from panels.rules import metered
-from panels.rules.dwelling import Building, Kind, Load
+from panels.rules.dwelling import Building, Dwelling, Kind, Load
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription, NotCovered
 from panels.rules.fit.inputs import Proposal, Where
@@ -79,22 +80,32 @@ def _way(
         outcome(proposal.with_load(proposal.addition))
     except (BadDescription, NotCovered) as fault:
         objection = next(iter((fault.fields or {}).values()), fault.sentence)
-    where = proposal.premises
-    held = None if isinstance(where, Building) else where
+    held_at = None
+    if not isinstance(proposal.premises, Building):
+        held_at = partial(_held, proposal, proposal.premises, outcome)
     return Way(
         key=key,
         title=title,
         with_load=lambda load: outcome(proposal.with_load(load)),
-        held_at=held and (lambda amperes: outcome(proposal.held_at(held, amperes))),
+        held_at=held_at,
         objection=objection,
     )
+
+
+def _held(
+    proposal: Proposal,
+    premises: Dwelling | Shop,
+    outcome: Callable[[Where], Outcome],
+    amperes: float,
+) -> Outcome:
+    return outcome(proposal.held_at(premises, amperes))
 
 
 def _outcome(result: Result, proposal: Proposal) -> Outcome:
     left = float(result.value("left").m_as(AMPERE))  # type: ignore[union-attr]
     return Outcome(
         load=result.value("load"),  # type: ignore[arg-type]
-        needed=proposal.rating - result.value("left"),  # type: ignore[operator]
+        needed=proposal.rating - result.value("left"),
         rating=result.value("rating"),  # type: ignore[arg-type]
         left=left,
     )
