@@ -34,7 +34,7 @@ class MoveFields(serializers.Serializer[Any]):
 
 
 class MovesInput(serializers.Serializer[Any]):
-    moves = MoveFields(many=True, allow_empty=False, max_length=168)
+    moves = serializers.ListField(child=MoveFields(), min_length=1, max_length=168)
 
 
 class MovesOutput(serializers.Serializer[Any]):

@@ -218,7 +218,7 @@ class CriterionOutput(serializers.Serializer[Any]):
     title = serializers.CharField()
     finding = serializers.CharField(help_text="within, outside or unjudged.")
     sentence = serializers.CharField()
-    source = serializers.CharField()
+    source = serializers.CharField()  # type: ignore[assignment]
     confirm = serializers.CharField(help_text="Not empty: check it in print.")
 
 

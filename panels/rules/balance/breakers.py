@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 from panels.rules.layout import Frame, Half, Seat, System, seat
 
 SCALE = 6  # loads are kept in sixths of a VA: half and a third of them stay whole numbers
 HIGH_LEG = {System.DELTA_240: "B"}  # 110.15, 408.3(E): the phase with the higher voltage
+N = TypeVar("N", int, float)
 Vector = tuple[int, ...]  # sixths of a VA on each leg, in the order of the system's legs
 
 
@@ -82,7 +84,7 @@ class Proposal:
         return self.imbalance < self.least + 1e-6 and self.moves <= self.least_moves
 
 
-def imbalance(legs: Sequence[float]) -> float:
+def imbalance(legs: Sequence[N]) -> N:
     """The most loaded leg less the least loaded: of two legs |A - B|."""
     return max(legs) - min(legs)
 

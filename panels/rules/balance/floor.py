@@ -18,7 +18,9 @@ STEPS = 12  # remainders are taken to so many steps: thirds and quarters show
 
 def least_possible(base: Choice, items: Sequence[Sequence[Choice]]) -> int:
     """No choice for the items leaves less than this between the legs, in sixths of a VA."""
-    start = [sum(x) for x in zip(base.load, *(item[0].load for item in items), strict=True)]
+    start: list[int] = [
+        sum(x) for x in zip(base.load, *(item[0].load for item in items), strict=True)
+    ]
     shifts = (zip(one.load, item[0].load, strict=True) for item in items for one in item)
     step = math.gcd(*(a - b for shift in shifts for a, b in shift))
     if not step:

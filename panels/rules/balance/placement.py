@@ -20,6 +20,10 @@ SEED = 1
 Var = Any  # a variable or a sum of the solver's
 
 
+class Undecided(Exception):
+    """Neither an arrangement nor a proof that there is none, in the time there is."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Limits:
     """What an arrangement has to keep: its imbalance in sixths of a VA, and its moves."""
@@ -79,7 +83,8 @@ class Model:
         self.spots.append(spots)
 
     def _small(self, body: Body) -> None:
-        stay, chosen = self.model.new_bool_var(""), {}
+        stay = self.model.new_bool_var("")
+        chosen: dict[Stand, list[Spot]] = {}
         for spot in body.spots:
             chosen.setdefault(stand_of(self.frame, spot, self.groups), []).append(spot)
         vars_ = {stand: self.model.new_bool_var("") for stand in chosen}
@@ -137,7 +142,7 @@ def place(
 ) -> Placed | None:  # fmt: skip
     """The arrangement with the fewest moves (or, not `by_moves`, the least imbalance) within the
     limits; with `fixed` bodies on their legs. `effort` is in the solver's deterministic seconds.
-    None where there is none, or none was found.
+    None where there is none. Raises `Undecided` when the effort was not enough to tell.
     """
     asked = Model(frame, bodies, groups)
     spread, moves = asked.spread(), sum(asked.costs)
@@ -157,8 +162,10 @@ def place(
     solver.parameters.random_seed = SEED
     solver.parameters.max_deterministic_time = effort
     status = solver.solve(model)
-    if status not in (asked.cp.OPTIMAL, asked.cp.FEASIBLE):
+    if status == asked.cp.INFEASIBLE:
         return None
+    if status not in (asked.cp.OPTIMAL, asked.cp.FEASIBLE):
+        raise Undecided
     return Placed(spots=_read(asked, solver), bound=round(solver.best_objective_bound))
 
 
@@ -168,8 +175,8 @@ def _hint(asked: Model, hint: Placed | None) -> None:
         for each, var in asked.stands[index]:
             if len(asked.stands[index]) != len(asked.spots[index]):
                 asked.model.add_hint(var, each == stand)
-        for each, var in asked.spots[index].items():
-            asked.model.add_hint(var, each == spot)
+        for there, var in asked.spots[index].items():
+            asked.model.add_hint(var, there == spot)
 
 
 def _read(asked: Model, solver: Any) -> tuple[Spot, ...]:

@@ -64,7 +64,7 @@ def row(rated_v: float) -> tuple[int, float] | None:
 def judged(reading: Reading) -> Iterator[Judgement]:
     rated = reading.rated_v or RATED_VOLTS[reading.system]
     yield _by_table(reading, rated)
-    if reading.test_v in BY_TEST.value:
+    if reading.test_v is not None and reading.test_v in BY_TEST.value:
         yield _by_test(reading, BY_TEST.value[reading.test_v])
     if rated in CABLES.value:
         yield _cable(reading, CABLES.value[int(rated)])
