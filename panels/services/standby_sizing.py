@@ -51,33 +51,40 @@ class Sized:
 
 def sizings(site: Site, standby: Standby, edition: Edition, *, shed: int) -> list[Sized]:
     """Every source that carries by itself, by each transfer there can be."""
+    premises, missing = _premises(site)
     found = []
     for source in standby.sources:
-        if source.kind != Source.Kind.SOLAR:
-            found += list(_of(site, source, standby, edition, shed))
+        if source.kind == Source.Kind.SOLAR:
+            continue
+        given = standby.inputs[source.kind]
+        plain = {source.kind: given if isinstance(given, dict) else _named(given, source)}
+        loads = [_for_size(row) for row in standby.inputs["loads"] if _stays(row, shed)]
+        by_hand = {**plain, "transfer": MANUAL, "loads": loads}
+        found.append(_sized(source, MANUAL, by_hand, edition))
+        if premises is None:
+            told = {"inputs": {}, "result": None, "objection": missing}
+            found.append(Sized(source=source, transfer=AUTOMATIC, **told))
+        else:
+            found += _automatic(source, plain, premises, edition)
     return found
 
 
-def _of(
-    site: Site, source: Source, standby: Standby, edition: Edition, shed: int
-) -> Iterator[Sized]:
-    given = standby.inputs[source.kind]
-    plain = given if isinstance(given, dict) else _named(given, source)
-    base = {source.kind: plain}
-    loads = [_for_size(row) for row in standby.inputs["loads"] if _stays(row, shed)]
-    yield _sized(source, MANUAL, {**base, "transfer": MANUAL, "loads": loads}, edition)
-    home = getattr(site, "home", None)
+def _premises(site: Site) -> tuple[dict[str, Any] | None, str]:
+    """The home in plain values, or why there is none; asked once for all sources."""
     try:
-        premises = calculations.inputs_of(site)
+        return calculations.inputs_of(site), ""
     except Refused as refusal:
-        told = refusal.sentence
-        yield Sized(source=source, transfer=AUTOMATIC, inputs={}, result=None, objection=told)
-        return
-    whole = {**base, "transfer": AUTOMATIC, "system": premises["service"]["system"]}
-    yield _whole(source, {**whole, "premises": premises}, edition)
-    if home is not None and home.managed_a:
-        point = {"value": home.managed_a, "unit": "A"}
-        yield _sized(source, MANAGED, {**whole, "managed_at": point}, edition)
+        return None, refusal.sentence
+
+
+def _automatic(
+    source: Source, plain: Mapping[str, Any], premises: Mapping[str, Any], edition: Edition
+) -> Iterator[Sized]:
+    """The whole calculated load; and what the load management connects, where there is one."""
+    base = {**plain, "transfer": AUTOMATIC, "system": premises["service"]["system"]}
+    yield _whole(source, {**base, "premises": dict(premises)}, edition)
+    if point := premises.get("managed_at"):
+        yield _sized(source, MANAGED, {**base, "managed_at": point}, edition)
 
 
 def _named(given: list[dict[str, Any]], source: Source) -> dict[str, Any]:

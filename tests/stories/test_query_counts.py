@@ -43,9 +43,9 @@ PAGES = {
     "job, closed": 20, "plan a visit": 16, "visit": 28, "close-out": 24, "closing": 21,
     "close-out record": 5, "permits": 6, "inspections": 8, "kinds": 6, "kind": 11,
     "planning rules": 5, "customers": 5, "customer": 9, "sites": 5, "site": 16, "duplicates": 4,
-    "people": 9, "person": 12, "firm": 4, "account": 6, "history of a site": 7, "panel": 15,
+    "people": 9, "person": 12, "firm": 4, "account": 6, "history of a site": 7, "panel": 35, "panel check": 0,
     "recording": 7, "circuit": 6, "conductor": 7, "conductors": 3,
-    "readings": 8, "directory": 11, "backup": 5, "leg balance": 9,
+    "readings": 8, "directory": 11, "backup": 5, "outage": 11, "leg balance": 9,
     "schedule as CSV": 6, "load": 11, "will it fit": 17, "meter": 5, "meter file": 10, "calculation": 5, "adoptions": 4, "calculate again": 0, "calculated again": 0, "callbacks": 5,
     "callback": 8, "replies": 8, "reply": 7, "silent check-ins": 5, "messages": 6, "message": 4,
     "praise": 7, "service": 4, "feeders": 15, "fault": 15, "kept fault study": 5,
@@ -85,6 +85,7 @@ def pages() -> dict[str, str]:
     again = calculated_again(calculation)
     study = Calculation.objects.filter(method="fault").earliest("made_at")
     circuit = panel.circuits.order_by("slots").first()
+    battery = Source.objects.filter(kind="storage").order_by("site__street").first()
     person = busiest(Person.objects, by="certificates", then="name")
     reply = Reply.objects.earliest("answered_at")
     readings = MeterData.objects.defer("readings").earliest("taken_at")
@@ -101,11 +102,13 @@ def pages() -> dict[str, str]:
         "sites": "/sites/", "site": f"/sites/{site.pk}/", "duplicates": "/customers/duplicates/",
         "people": "/people/", "person": f"/people/{person.pk}/", "firm": "/firm/",
         "account": "/account/", "history of a site": f"/history/site/{site.pk}/",
-        "panel": f"/panels/{panel.pk}/", "recording": f"/panels/{panel.pk}/record/",
+        "panel": f"/panels/{panel.pk}/", "panel check": f"/panels/{panel.pk}/check/",
+        "recording": f"/panels/{panel.pk}/record/",
         "circuit": f"/circuits/{circuit.pk}/",
         "conductor": f"/circuits/{circuit.pk}/conductor/", "conductors": "/conductors/",
         "readings": f"/panels/{panel.pk}/readings/",
         "directory": f"/panels/{panel.pk}/directory/", "backup": f"/sites/{panel.site_id}/backup/",
+        "outage": f"/sites/{battery.site_id}/outage/",
         "schedule as CSV": f"/panels/{panel.pk}/schedule.csv",
         "leg balance": f"/panels/{panel.pk}/balance/",
         "load": f"/sites/{calculation.site_id}/load/",
