@@ -30,6 +30,7 @@ from panels.rules.wire.sizes import metal_of, raceway_of, size_of
 T = TypeVar("T")
 E = TypeVar("E", bound=enum.Enum)
 MOST_SPACES = 84
+LEAST, MOST = 1e-3, 1e9
 
 
 def site_from(fields: Fields) -> Site:
@@ -69,12 +70,22 @@ def _maybe(fields: Fields, name: str, read: Callable[..., T]) -> T | None:
 
 
 def _amount(fields: Fields, name: str, unit: str, example: str) -> float | None:
-    given = fields.maybe(name, unit=unit, example=example)
-    return None if given is None else float(given.magnitude)
+    if fields.get(name) in (None, ""):
+        return None
+    return _needed(fields, name, unit, example)
 
 
 def _needed(fields: Fields, name: str, unit: str, example: str) -> float:
-    return float(fields.quantity(name, unit=unit, example=example).magnitude)
+    """A number of that unit, nought or what can be met: what is beyond it is a slip."""
+    number = float(fields.quantity(name, unit=unit, example=example).magnitude)
+    if number and not LEAST <= number <= MOST:
+        raise fields.fault(name, f'{number:g} {unit} cannot be meant. Write e.g. "{example}".')
+    return number
+
+
+def _name(fields: Fields, example: str) -> str:
+    fields.need("name", example)
+    return fields.text("name")
 
 
 def _entrance(fields: Fields) -> Entrance:
@@ -99,7 +110,7 @@ def _transformer(fields: Fields) -> Transformer | None:
         return None
     row = _table(fields, "transformer")
     percent = row.number("percent_z")
-    if percent is None or percent > 30:
+    if percent is None or not 0.01 <= percent <= 30:
         raise row.fault("percent_z", "give its impedance in percent, e.g. percent_z = 2.0")
     made = Transformer(
         kva=_needed(row, "rating", "kVA", "75 kVA"),
@@ -129,10 +140,17 @@ def _run(fields: Fields) -> Run:
         terminal_c=_celsius(row, "terminal_c"),
         ambient_c=_ambient(row),
         bundled=row.count("bundled", least=1) if row.get("bundled") else None,
-        c=row.number("c"),
+        c=_constant(row),
     )
     row.done()
     return run
+
+
+def _constant(row: Fields) -> float | None:
+    c = row.number("c")
+    if c is not None and c < 1:
+        raise row.fault("c", "must be at least 1 ampere-foot per volt, as examples print it.")
+    return c
 
 
 def _ambient(row: Fields) -> float | None:
@@ -159,7 +177,7 @@ def _box(row: Fields, system: System) -> Box:
     frame = Frame(spaces=spaces, numbering=numbering, system=own)
     bus = _amount(row, "bus", "A", "225 A")
     box = Box(
-        name=row.need("name", '"Main panel"'),
+        name=_name(row, '"Main panel"'),
         system=own,
         rating_a=rating,
         bus_a=rating if bus is None else bus,
@@ -206,7 +224,8 @@ def _legs(row: Fields, frame: Frame) -> tuple[str, tuple[str, ...]]:
             raise row.fault("space", fault.sentence) from None
         return found.text, found.legs
     legs = named or "".join(frame.system.legs[:poles])
-    if (poles == 1 and not named) or not set(legs) <= set(frame.system.legs):
+    known = len(set(legs)) == len(legs) == poles and set(legs) <= set(frame.system.legs)
+    if not known or (poles == 1 and not named):
         raise row.fault("space", 'is missing. Write its space, e.g. space = 5, or legs = "A".')
     return "", tuple(legs)
 
@@ -218,7 +237,7 @@ def _load(row: Fields, system: System, poles: int) -> SiteLoad:
         raise row.fault("leg", f"{leg!r} is not one of the legs {', '.join(system.legs)}.")
     to_neutral = poles == 1 or bool(leg) or _is_to_neutral(volts, system)
     load = SiteLoad(
-        name=row.need("name", '"Range"'),
+        name=_name(row, '"Range"'),
         va=_load_va(row, volts or (neutral_volts if to_neutral else line_volts)(system)),
         continuous=row.yes("continuous"),
         to_neutral=to_neutral,
