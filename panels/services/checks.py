@@ -76,8 +76,8 @@ def _studied(record: Record, loads: Loads | None, faults: Faults | None) -> Reco
     for place in faults.places if faults else ():
         if place.box is not None and place.box.name == name:
             ka = place.largest / 1000
-            told = {"most_ka": ka} if place.loops.open_ else {"available_ka": ka}
-            record = replace(record, **told)
+            known = not place.loops.open_
+            record = replace(record, available_ka=ka if known else None, most_ka=ka)
     if record.entrance and faults and faults.at_service:
         at_service = replace(record.entrance, available_ka=faults.at_service / 1000)
         record = replace(record, entrance=at_service)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import enum
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Generic, NamedTuple, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from panels.rules.check.facts import Record
 from panels.rules.edition import Edition
@@ -59,15 +59,15 @@ class Verdict:
     sentence: str
     missing: tuple[str, ...] = ()
     advice: str = ""
-    by: tuple[Sourced[object], ...] = ()
+    by: tuple[Sourced[Any], ...] = ()
     place: Place | None = None
 
 
-def passes(sentence: str, *by: Sourced[object], advice: str = "") -> Verdict:
+def passes(sentence: str, *by: Sourced[Any], advice: str = "") -> Verdict:
     return Verdict(outcome=Outcome.PASS, sentence=sentence, by=by, advice=advice)
 
 
-def fails(sentence: str, *by: Sourced[object], place: Place | None = None) -> Verdict:
+def fails(sentence: str, *by: Sourced[Any], place: Place | None = None) -> Verdict:
     return Verdict(outcome=Outcome.FAIL, sentence=sentence, by=by, place=place)
 
 

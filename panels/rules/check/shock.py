@@ -6,6 +6,8 @@ protects itself and those after it is recorded as the circuit's protection.
 
 from __future__ import annotations
 
+from typing import Any
+
 from panels.rules.check import subjects
 from panels.rules.check.facts import VOLTS, Breaker, Record
 from panels.rules.check.outcome import Rule, Verdict, cannot_tell, does_not_apply, fails, passes
@@ -106,7 +108,7 @@ def _not_asked(breaker: Breaker, record: Record) -> Verdict | None:
 
 
 def _judged(
-    breaker: Breaker, rooms: Sourced[tuple[str, ...]], kind: str, *by: Sourced[object],
+    breaker: Breaker, rooms: Sourced[tuple[str, ...]], kind: str, *by: Sourced[Any],
     any_outlet: bool = False, counters: tuple[str, ...] = (),
 ) -> Verdict:  # fmt: skip
     """By the rooms it serves; in `counters` only receptacles that serve a counter count."""
@@ -130,7 +132,7 @@ def _at_counter(breaker: Breaker) -> bool:
     return "counter" in breaker.name.casefold()
 
 
-def _protected(breaker: Breaker, kind: str, why: str, *by: Sourced[object]) -> Verdict:
+def _protected(breaker: Breaker, kind: str, why: str, *by: Sourced[Any]) -> Verdict:
     if not breaker.protection:
         return cannot_tell("its protection")
     if breaker.protection in ENOUGH[kind]:
