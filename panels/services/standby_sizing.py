@@ -10,9 +10,12 @@ from django.utils.translation import gettext as _
 
 from contractor.errors import Refused
 from contractor.models import Site
+from contractor.units import Q
 from panels.models import Source
 from panels.rules import questions
 from panels.rules.edition import Edition
+from panels.rules.quantities import VA
+from panels.rules.shop import method as shop
 from panels.rules.standby.size_answer import KEY
 from panels.rules.standby.sizing import AUTOMATIC, MANUAL
 from panels.rules.working import Line, Result
@@ -100,12 +103,26 @@ def _for_size(row: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _whole(source: Source, inputs: dict[str, Any], edition: Edition) -> Sized:
-    """By the first load method that fits the home."""
+    """By the first load method that fits the home; a shop by its general rules."""
+    if "occupancy" in inputs["premises"]:
+        return _of_shop(source, inputs, edition)
     tried = [
         _sized(source, AUTOMATIC, {**inputs, "method_of_load": method}, edition)
         for method in METHODS
     ]
     return next((one for one in tried if one.result), tried[0])
+
+
+def _of_shop(source: Source, inputs: dict[str, Any], edition: Edition) -> Sized:
+    premises = inputs.pop("premises")
+    try:
+        load = Q(questions.answer(shop.KEY, premises, edition).value("load"))
+    except Refused as refusal:
+        told = refusal.sentence
+        return Sized(source=source, transfer=AUTOMATIC, inputs={}, result=None, objection=told)
+    stated = {"value": float(load.m_as(VA)), "unit": "VA"}
+    inputs |= {"calculated": stated, "calculated_by": shop.TITLE}
+    return _sized(source, AUTOMATIC, inputs, edition)
 
 
 def _sized(source: Source, transfer: str, inputs: dict[str, Any], edition: Edition) -> Sized:

@@ -57,7 +57,8 @@ def _needed(sizing: Sizing, edition: Edition) -> tuple[float, list[Line]]:
 
 def _calculated(sizing: Sizing, edition: Edition) -> tuple[float, str]:
     if sizing.calculated is not None:
-        return float(sizing.calculated.m_as(VA)), "the full calculated load, as stated"
+        by = sizing.calculated_by or "as stated"
+        return float(sizing.calculated.m_as(VA)), f"the full calculated load: {by}"
     if sizing.premises is None:
         raise BadDescription("calculated", "is missing.")
     result = methods.calculate(sizing.method, sizing.premises, edition)

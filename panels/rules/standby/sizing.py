@@ -29,8 +29,8 @@ class Sizing:
     """A source, how it is transferred, and what it has to carry.
 
     `chosen` is what is meant to run at one time (manual transfer). `calculated` (VA) is the load
-    by a load method, `premises` what it is calculated from. `managed_at` (VA) is the most the
-    load management connects.
+    by the load method `calculated_by`, `premises` what it is calculated from here by `method`.
+    `managed_at` (VA) is the most the load management connects.
     """
 
     source: Generator | Storage
@@ -40,6 +40,7 @@ class Sizing:
     calculated: Quantity | None = None
     premises: Premises | None = None
     method: str = "optional"
+    calculated_by: str = ""
     managed_at: Quantity | None = None
 
     def __post_init__(self) -> None:
@@ -65,8 +66,8 @@ class Sizing:
 
 def sizing_from(plain: Mapping[str, Any]) -> Sizing:
     """Fields: ``transfer`` ("manual", "automatic"), ``generator`` or ``storage``, ``system``,
-    ``loads`` (manual), ``calculated`` or ``premises`` with ``method`` (automatic),
-    ``managed_at`` (A or VA; automatic with load management)."""
+    ``loads`` (manual), ``calculated`` with ``calculated_by`` or ``premises`` with
+    ``method_of_load`` (automatic), ``managed_at`` (A or VA; automatic with load management)."""
     fields = Fields(plain=plain)
     supply = _system(fields)
     premises = fields.get("premises")
@@ -79,6 +80,7 @@ def sizing_from(plain: Mapping[str, Any]) -> Sizing:
         calculated=fields.maybe("calculated", unit="VA", example="24 kVA"),
         premises=None if premises is None else description.from_plain(premises),
         method=fields.text("method_of_load", "optional"),
+        calculated_by=fields.text("calculated_by"),
         managed_at=_managed_at(fields, supply),
     )
     fields.done()
