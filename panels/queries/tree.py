@@ -136,7 +136,7 @@ def _load(load: Load) -> Plain:
     va = va_of(load)
     return _kept(
         name=load.name, load=None if va is None else {"value": va, "unit": "VA"},
-        volts=load.volts, leg=load.leg, continuous=load.continuous,
+        volts=load.volts, leg=load.leg, continuous=load.continuous, one_of=load.one_of,
     )  # fmt: skip
 
 

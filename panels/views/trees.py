@@ -64,8 +64,8 @@ def fault(request: SignedIn, pk: UUID) -> HttpResponse:
     if made := forms.attempt(form, save):
         return _kept(request, made)
     around = _around(request, site, _("Fault current"))
-    context = {"study": fault_sheet(site, request.GET, choices), "ways": ways} | around
-    context["sheet"] = context["study"].tree
+    study = fault_sheet(site, request.GET, choices)
+    context = {"study": study, "sheet": study.tree, "ways": ways} | around
     context["cautions"] = cautions("planning", "fault", "shock", "isolation")
     return forms.page(request, "panels/fault.html", form, **context)
 

@@ -125,11 +125,9 @@ def through(before: Loops, transformer: Transformer, system: System, choices: Ch
     phase_ohms = volts**2 / (transformer.kva * 1000) * transformer.percent_z / 100
     turned = _turned(phase_ohms * choices.z_factor, transformer.x_over_r)
     shape = _centre_tap if system is System.SPLIT_240 else _wye
-    pairs = tuple(
-        shape(between * ratio, own, choices) for between, _ in before.pairs for own in turned
-    )
-    if system is System.DELTA_240:
-        pairs = tuple((between, None) for between, _ in pairs)
+    covered = system is not System.DELTA_240
+    both = (shape(between * ratio, own, choices) for between, _ in before.pairs for own in turned)
+    pairs = tuple((between, neutral if covered else None) for between, neutral in both)
     open_ = (*before.open_, *_unsaid(transformer.x_over_r, "the transformer"))
     return Loops(system=system, pairs=pairs, open_=open_)
 

@@ -12,7 +12,7 @@ import itertools
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from panels.rules.layout import System
 
@@ -35,15 +35,26 @@ VOLTS: Mapping[System, Mapping[str, complex]] = {
 }
 
 
+@dataclass(frozen=True, kw_only=True)
+class One:
+    """A load that never runs together with the others of its group, on one or more leg sets."""
+
+    legs: tuple[tuple[str, ...], ...]
+    va: float
+    continuous: bool
+
+
 @dataclass(kw_only=True)
 class Carried:
     """Volt-amperes by the legs they hang between: those that come and go, and the continuous.
 
-    `unknown` names what hangs there without a load on record: the rest is then a lower bound.
+    `either` are the groups of which one load runs at a time. `unknown` names what hangs there
+    without a load on record: the rest is then a lower bound.
     """
 
     plain: dict[tuple[str, ...], float] = field(default_factory=lambda: defaultdict(float))
     continuous: dict[tuple[str, ...], float] = field(default_factory=lambda: defaultdict(float))
+    either: dict[str, list[One]] = field(default_factory=lambda: defaultdict(list))
     unknown: list[str] = field(default_factory=list)
 
     def add(self, legs: Iterable[str], va: float, *, continuous: bool = False) -> None:
@@ -52,28 +63,51 @@ class Carried:
 
     def take(self, other: Carried, relabel: Mapping[str, str]) -> None:
         """All of `other`, whose legs are those of a feeder here."""
-        for mine, theirs in (
-            (self.plain, other.plain),
-            (self.continuous, other.continuous),
-        ):
+
+        def here(legs: Iterable[str]) -> tuple[str, ...]:
+            return tuple(sorted(relabel[leg] for leg in legs))
+
+        for mine, theirs in ((self.plain, other.plain), (self.continuous, other.continuous)):
             for legs, va in theirs.items():
-                mine[tuple(sorted(relabel[leg] for leg in legs))] += va
+                mine[here(legs)] += va
+        for group, members in other.either.items():
+            self.either[group] += [replace(one, legs=tuple(map(here, one.legs))) for one in members]
         self.unknown += other.unknown
 
     @property
     def va(self) -> float:
-        return math.fsum([*self.plain.values(), *self.continuous.values()])
+        """All that can run at once."""
+        ones = [max(one.va for one in members) for members in self.either.values()]
+        return math.fsum([*self.plain.values(), *self.continuous.values(), *ones])
 
     def amperes(
         self, system: System, *, plain: float = 1.0, continuous: float = 1.0
     ) -> dict[str, float]:
-        """The current on each leg, with what is continuous (and what is not) so many times."""
+        """The current on each leg, with what is continuous (and what is not) so many times.
+
+        Of a group each leg counts the member that loads it most, by magnitude: on three phases a
+        little on the safe side.
+        """
         total = dict.fromkeys(system.legs, 0j)
         for loads, factor in ((self.plain, plain), (self.continuous, continuous)):
             for legs, va in loads.items():
                 for leg, current in _currents(legs, va * factor, VOLTS[system]):
                     total[leg] += current
-        return {leg: abs(current) for leg, current in total.items()}
+        found = {leg: abs(current) for leg, current in total.items()}
+        for members in self.either.values():
+            each = [one_of(one, system, continuous if one.continuous else plain) for one in members]
+            for leg in found:
+                found[leg] += max(currents[leg] for currents in each)
+        return found
+
+
+def one_of(one: One, system: System, factor: float) -> dict[str, float]:
+    """What one member of a group draws on each leg."""
+    total = dict.fromkeys(system.legs, 0j)
+    for legs in one.legs:
+        for leg, current in _currents(legs, one.va * factor, VOLTS[system]):
+            total[leg] += current
+    return {leg: abs(current) for leg, current in total.items()}
 
 
 def _currents(

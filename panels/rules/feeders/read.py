@@ -164,9 +164,11 @@ def _ambient(row: Fields) -> float | None:
 
 def _celsius(row: Fields, name: str) -> int | None:
     given = row.get(name)
-    if given not in (None, 60, 75, 90):
+    if given is None:
+        return None
+    if isinstance(given, bool) or given not in (60, 75, 90):
         raise row.fault(name, f"{given!r} is not one of the columns 60, 75 and 90 °C.")
-    return given
+    return int(given)
 
 
 def _box(row: Fields, system: System) -> Box:
@@ -242,6 +244,7 @@ def _load(row: Fields, system: System, poles: int) -> SiteLoad:
         continuous=row.yes("continuous"),
         to_neutral=to_neutral,
         leg=leg,
+        one_of=row.text("one_of"),
     )
     row.done()
     return load

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from panels.rules.edition import Edition
-from panels.rules.feeders.legs import Carried, evenly
+from panels.rules.feeders.legs import Carried, One, evenly
 from panels.rules.feeders.site import Box, Breaker, Site, SiteLoad, Use
 from panels.rules.quantities import SQUARE_FOOT, VA
 
@@ -70,8 +70,12 @@ def _add(own: Carried, load: SiteLoad, breaker: Breaker, box: Box) -> None:
     if load.va is None:
         own.unknown.append(f"{box.name} {breaker.told} ({load.name})")
         return
-    for legs in _between(load, breaker):
-        own.add(legs, load.va, continuous=load.continuous)
+    if load.one_of:
+        legs = tuple(tuple(sorted(each)) for each in _between(load, breaker))
+        own.either[load.one_of].append(One(legs=legs, va=load.va, continuous=load.continuous))
+        return
+    for each in _between(load, breaker):
+        own.add(each, load.va, continuous=load.continuous)
 
 
 def _between(load: SiteLoad, breaker: Breaker) -> Iterator[tuple[str, ...]]:

@@ -116,7 +116,8 @@ class Entrance:
 class SiteLoad:
     """One load: `va` is all of it, None where its nameplate is not recorded.
 
-    `leg` is the leg of a load to neutral where that does not follow from its breaker.
+    `leg` is the leg of a load to neutral where that does not follow from its breaker. Of loads
+    with the same `one_of` never more than one runs (220.60).
     """
 
     name: str
@@ -124,6 +125,7 @@ class SiteLoad:
     continuous: bool = False
     to_neutral: bool = False
     leg: str = ""
+    one_of: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

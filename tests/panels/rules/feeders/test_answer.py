@@ -170,6 +170,19 @@ def test_lighting_by_area_is_spread_evenly_over_its_circuits() -> None:
     assert garage.carried.unknown == []
 
 
+def test_of_loads_that_never_run_together_each_panel_counts_the_largest_it_has() -> None:
+    """Heat of 9,600 VA in the garage or 7,200 VA in the house: 40 A there, 40 A above, not 70."""
+    said = plain()
+    heat = load("Heat", "9600 VA", one_of="heat or cool")
+    garage_of(said)[:] = [{"space": 1, "poles": 2, "rating": "50 A", "loads": [heat]}]
+    cool = load("Cooling", "7200 VA", one_of="heat or cool")
+    said["panels"][0]["circuits"][0]["loads"] = [cool]
+    said["panels"][0]["circuits"][1]["loads"] = []
+    assert panel(said, "Garage").legs == pytest.approx({"A": 40, "B": 40})
+    assert panel(said, "Main").legs == pytest.approx({"A": 40, "B": 40})
+    assert panel(said, "Main").carried.va == pytest.approx(9600)
+
+
 def test_a_load_on_no_circuit_is_listed_and_never_dropped() -> None:
     found = answer(read(plain(unplaced=[load("Welder", "5 kVA")])), edition("2020"))
     assert found.line("unplaced").label == "Welder"
