@@ -192,6 +192,7 @@ def test_two_calculations_stand_line_by_line(office):
     keep(office, site, "standard")
     first, second = Calculation.objects.order_by("made_at")
     url = reverse("calculation-against", args=[second.pk, first.pk])
+    assert url in office.get(reverse("load", args=[site.pk])).content.decode()
     said = office.get(url).content.decode()
     assert "18,600 VA" in said
     assert "23,100 VA" in said

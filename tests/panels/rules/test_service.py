@@ -51,3 +51,10 @@ def test_a_one_family_service_is_100_amperes_and_a_feeder_need_not_be() -> None:
     small = home(area=500)
     assert amperes(worked(small), "rating") == 100
     assert amperes(worked(small | {"service": {"feeder": True}}), "rating") == 20
+
+
+def test_what_is_held_down_is_continuous_no_further_than_its_set_point() -> None:
+    """5100 VA and 40 A x 240 V held at 20 A: a quarter of 4800 more, not of 9600."""
+    charger = {"kind": "vehicle", "nameplate": "40 A", "managed": True, "continuous": True}
+    result = worked(home(charger, managed_at="20 A"), by="2023")
+    assert amperes(result, "continuous") == pytest.approx((5100 + 4800 + 1200) / 240)

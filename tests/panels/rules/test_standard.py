@@ -176,3 +176,18 @@ def test_a_dwelling_without_laundry_circuit_is_cautioned() -> None:
 def test_two_loads_of_one_name_keep_their_own_lines() -> None:
     result = worked(home(appliance(500, "Fan"), appliance(700, "Fan")))
     assert (va(result, "item_fan"), va(result, "item_fan_2")) == (500, 700)
+
+
+def test_vehicle_supply_of_the_house_counts_as_the_edition_says() -> None:
+    charger = {"kind": "vehicle", "nameplate": "5000 VA"}
+    plain = building(flat(count=3), house_loads=[charger])
+    for by, counted in (("2017", 5000), ("2023", 7200), ("2026", 5000)):
+        assert va(worked(plain, by=by), "house") == counted
+    unknown = building(flat(count=3), house_loads=[{"kind": "vehicle"}])
+    assert va(worked(unknown, by="2023"), "house") == 7200
+
+
+def test_three_phase_equipment_of_a_building_draws_the_root_of_three() -> None:
+    lift = {"kind": "motor", "name": "Lift", "nameplate": "20 A", "volts": 208, "phases": 3}
+    plain = building(flat(count=3), house_loads=[lift], service={"system": "3ph-208"})
+    assert va(worked(plain), "item_lift") == pytest.approx(20 * 208 * 3**0.5)

@@ -8,7 +8,8 @@ import pytest
 
 from contractor.units import Q
 from panels.rules.quantities import show
-from panels.rules.working import from_plain, to_plain
+from panels.rules.sourced import Mark, Sourced
+from panels.rules.working import Result, Section, from_plain, line, to_plain
 from tests.panels.rules.homes import DRYER, HEATER, RANGE, appliance, home, worked
 
 
@@ -65,3 +66,20 @@ def test_an_unknown_line_names_those_there_are() -> None:
 )
 def test_values_read_as_people_write_them(value: object, text: str) -> None:
     assert show(value) == text  # type: ignore[arg-type]
+
+
+def test_each_thing_to_confirm_is_said_once_and_a_line_tells_it_in_few_words() -> None:
+    memory = [
+        Sourced(value=1.0, cite=cite, mark=Mark.MEMORY) for cite in ("220.60", "220.61", "220.60")
+    ]
+    one, two = line("a", "A", 1, *memory), line("b", "B", 2, memory[0])
+    result = Result(
+        method="m", method_title="M", edition="e", edition_title="E", basis="",
+        sections=(Section(title="S", lines=(one, two)),),
+    )  # fmt: skip
+    assert one.doubt == two.doubt == "from memory; confirm"
+    assert result.confirm == (
+        "220.60: from memory; confirm against the printed code.",
+        "220.61: from memory; confirm against the printed code.",
+    )
+    assert line("c", "C", 3).doubt == ""
