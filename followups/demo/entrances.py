@@ -43,7 +43,7 @@ def save_studies(*, by: Person, calendar: Calendar) -> None:
     """The marking of what is no dwelling rests on a kept study."""
     for found in ServiceEntrance.objects.filter(occupancy="other").select_related("site"):
         trees.keep_available(
-            site=found.site, choices={"tolerance": True}, by=by,
+            site=found.site, choices=trees.USUAL, by=by,
             now=calendar.at(-20, "15:00"), purpose="Marking by 110.24",
         )  # fmt: skip
 

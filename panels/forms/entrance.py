@@ -12,6 +12,7 @@ from contractor.forms_rendering import DayInput, Segmented, Stepper
 from panels.forms.load import BasisForm
 from panels.models import ServiceEntrance
 from panels.rules.fault.practice import CONVENTIONS, HALVES
+from panels.services import trees
 from panels.services.entrance import EntranceFacts
 
 YES_NO = [("", _("not recorded")), ("true", _("yes")), ("false", _("no"))]
@@ -68,7 +69,7 @@ class FaultForm(forms.Form):
     def chosen(self) -> dict[str, Any]:
         """As the rules read it; what is not asked for, or makes no sense, as is usual."""
         if not self.is_bound or not self.is_valid():
-            return {"tolerance": True}
+            return dict(trees.USUAL)
         said = {name: value for name, value in self.cleaned_data.items() if value}
         said.pop("asked", None)
         if "motors" in said:

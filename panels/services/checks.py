@@ -59,7 +59,7 @@ def _carried(site: Site, basis: Basis) -> Loads | None:
 
 def _available(site: Site, basis: Basis) -> Faults | None:
     try:
-        return trees.available(site=site, basis=basis, choices={}).fault
+        return trees.available(site=site, basis=basis, choices=trees.USUAL).fault
     except Refused:
         return None
 

@@ -25,6 +25,7 @@ from panels.services.days import day_for
 from panels.services.load import described
 
 LIKED = ("optional", "standard")
+USUAL: Mapping[str, Any] = {"tolerance": True}  # of a fault study, where nothing is chosen
 FAULT_CHOICES = ("tolerance", "half_winding", "convention", "motors")
 
 
