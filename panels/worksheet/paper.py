@@ -18,6 +18,7 @@ from panels.rules.dwelling import Kind
 from panels.rules.layout import System
 from panels.rules.quantities import show
 from panels.rules.questions import LOADS
+from panels.rules.shop.premises import Occupancy
 from panels.rules.working import Line, Result
 from panels.worksheet.given import given
 
@@ -107,9 +108,33 @@ def _line(line: Line) -> dict[str, Any]:
 
 def inputs(plain: Mapping[str, Any]) -> Iterator[tuple[str, str, str, str]]:
     """What went in, one line each: what, nameplate or value, volts, and what is said of it."""
-    yield from (
-        _dwelling(plain) if "floor_area" in plain and "occupancy" not in plain else given(plain)
-    )
+    if "premises" in plain and "addition" in plain:
+        yield _load({**plain["addition"], "new": True})
+        yield from inputs(plain["premises"])
+        others = {name: plain[name] for name in plain if name not in ("premises", "addition")}
+        yield from given(others)
+    elif "floor_area" in plain:
+        yield from _shop(plain) if "occupancy" in plain else _dwelling(plain)
+    else:
+        yield from given(plain)
+
+
+def _shop(plain: Mapping[str, Any]) -> Iterator[tuple[str, str, str, str]]:
+    kind, service = Occupancy(plain["occupancy"]).label, plain.get("service", {})
+    yield _("Floor area"), _amount(plain["floor_area"]), "", kind
+    told = {
+        "lighting": _("Lighting connected"),
+        "receptacles": _("Receptacles"),
+        "signs": _("Sign outlets"),
+        "show_window": _("Show windows"),
+        "track": _("Lighting track"),
+        "multioutlet": _("Multioutlet assemblies"),
+        "multioutlet_busy": _("Multioutlet assemblies, used together"),
+    }
+    for name, label in told.items():
+        if plain.get(name):
+            yield label, _amount(plain[name]), "", ""
+    yield from _fed(plain, service)
 
 
 def _dwelling(plain: Mapping[str, Any]) -> Iterator[tuple[str, str, str, str]]:
@@ -117,6 +142,13 @@ def _dwelling(plain: Mapping[str, Any]) -> Iterator[tuple[str, str, str, str]]:
     yield _("Floor area"), _amount(plain["floor_area"]), "", ""
     yield _("Small-appliance circuits"), str(plain["small_appliance_circuits"]), "", ""
     yield _("Laundry circuits"), str(plain["laundry_circuits"]), "", ""
+    yield from _fed(plain, service)
+
+
+def _fed(
+    plain: Mapping[str, Any], service: Mapping[str, Any]
+) -> Iterator[tuple[str, str, str, str]]:
+    """What feeds the premises, what is held down, and the loads."""
     if "system" in service:
         feeder = _("a feeder") if service.get("feeder") else ""
         rating = _amount(service["rating"]) if service.get("rating") else ""
@@ -149,6 +181,10 @@ def _flags(load: Mapping[str, Any]) -> Iterator[str]:
         "managed": _("held down by energy management"),
         "new": _("being added"),
     }
+    if load.get("phases") == 3:
+        yield _("three phases")
+    if load.get("one_of"):
+        yield _("never together with others of %(group)s") % {"group": load["one_of"]}
     yield from (word for name, word in words.items() if load.get(name))
     if load.get("power_factor"):
         yield _("power factor %(factor)s") % {"factor": show(load["power_factor"])}

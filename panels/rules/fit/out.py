@@ -51,7 +51,7 @@ def _set_point(way: Way, proposal: Proposal, edition: Edition) -> Line:
             rule,
             note=_short_without(way, proposal, "Not even one ampere of it is left."),
         )
-    note = f"The most in whole amperes that fits; at {amperes + 1} A it does not."
+    note = f"The most in whole amperes that fits; at {amperes + 1} A it does not. Counted in full."
     if proposal.addition.kind is Kind.VEHICLE and amperes < LEAST_CHARGING:
         note += f" A vehicle does not charge below {LEAST_CHARGING} A (common practice, no source)."
     if isinstance(proposal.premises, Dwelling) and proposal.premises.managed_at is not None:
