@@ -86,6 +86,11 @@ class Study:
         return _sources(self.asked.site)
 
     @property
+    def tapped(self) -> bool:
+        """Is anything fed by a centre tap, so that its conventions matter?"""
+        return _tapped(self.asked.site)
+
+    @property
     def at_service(self) -> float | None:
         """The largest at the service equipment: at the first panels the service feeds."""
         first = [place.largest for place in self.places if place.depth == 1]
