@@ -80,13 +80,15 @@ def _upstream(
     here: Circuit | None = circuit
     while here is not None and here not in chain:
         chain.append(here)
-        here = by_key.get(_feeder(here.panel, panels))
+        feeder = _feeder(here.panel, panels)
+        here = by_key.get(feeder) if feeder else None
     return chain
 
 
 def _feeder(panel: Panel, panels: Mapping[UUID, Panel]) -> UUID | None:
     for _turn in panels:
-        if panel.fed_from_id or panel.fed_through_id not in panels:
+        before = panel.fed_through_id
+        if panel.fed_from_id or before is None or before not in panels:
             break
-        panel = panels[panel.fed_through_id]
+        panel = panels[before]
     return panel.fed_from_id

@@ -65,8 +65,7 @@ def sizings(site: Site, standby: Standby, edition: Edition, *, shed: int) -> lis
         by_hand = {**plain, "transfer": MANUAL, "loads": loads}
         found.append(_sized(source, MANUAL, by_hand, edition))
         if premises is None:
-            told = {"inputs": {}, "result": None, "objection": missing}
-            found.append(Sized(source=source, transfer=AUTOMATIC, **told))
+            found.append(_refused(source, missing))
         else:
             found += _automatic(source, plain, premises, edition)
     return found
@@ -118,11 +117,14 @@ def _of_shop(source: Source, inputs: dict[str, Any], edition: Edition) -> Sized:
     try:
         load = Q(questions.answer(shop.KEY, premises, edition).value("load"))
     except Refused as refusal:
-        told = refusal.sentence
-        return Sized(source=source, transfer=AUTOMATIC, inputs={}, result=None, objection=told)
+        return _refused(source, refusal.sentence)
     stated = {"value": float(load.m_as(VA)), "unit": "VA"}
     inputs |= {"calculated": stated, "calculated_by": shop.TITLE}
     return _sized(source, AUTOMATIC, inputs, edition)
+
+
+def _refused(source: Source, told: str) -> Sized:
+    return Sized(source=source, transfer=AUTOMATIC, inputs={}, result=None, objection=told)
 
 
 def _sized(source: Source, transfer: str, inputs: dict[str, Any], edition: Edition) -> Sized:

@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 
 from panels.rules.standby.loads import QUARTERS
 from panels.rules.standby.outage import Outage
-from panels.rules.standby.simulate import Array
+from panels.rules.standby.simulate import Array, Flags
 
 WIDTH, LEFT, RIGHT = 720.0, 44.0, 708.0
 TOP, FLOOR = 34.0, 190.0
@@ -123,14 +123,14 @@ class _Plot:
     def y(self, figure: float) -> float:
         return round(self.floor - (self.floor - self.top) * min(figure / self.most, 1.0), 1)
 
-    def line(self, figures: Array, on: Array) -> str:
+    def line(self, figures: Array, on: Flags) -> str:
         """Stairs from the first step to the last that is on."""
         steps = int(on.sum())
         if not steps:
             return ""
         return f"M{self.x(0)} {self.y(figures[0])}" + self._stairs(figures[:steps])
 
-    def area(self, low: Array, high: Array, on: Array) -> str:
+    def area(self, low: Array, high: Array, on: Flags) -> str:
         """What lies between two stairs."""
         steps = int(on.sum())
         if not steps or not (high[:steps] - low[:steps] > 0).any():
@@ -149,7 +149,7 @@ class _Plot:
         return "".join(parts) + f"H{self.x(len(figures))}"
 
 
-def _charge(outage: Outage, on: Array) -> str:
+def _charge(outage: Outage, on: Flags) -> str:
     usable = outage.supply.storage.usable
     if not usable or not on.any():
         return ""
@@ -158,7 +158,7 @@ def _charge(outage: Outage, on: Array) -> str:
     return _slope(plot, [level / usable for level in levels], outage) + f"V{LEVEL_FLOOR}H{LEFT}Z"
 
 
-def _fuel(outage: Outage, on: Array) -> str:
+def _fuel(outage: Outage, on: Flags) -> str:
     whole = outage.supply.generator.fuel
     if not whole or not on.any():
         return ""

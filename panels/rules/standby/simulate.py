@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from panels.rules.standby.sources import Generator, Storage
 
 Array: TypeAlias = "NDArray[np.float64]"
+Flags: TypeAlias = "NDArray[np.bool_]"
 
 STEP = 0.25  # hours
 SLACK = 1e-6  # W or Wh: below any meter, above the rounding of floats
@@ -147,15 +148,13 @@ def _flow(net: Array, charge: Array, fuel: Array, hours: Array, supply: Supply) 
     return _Flow(storage=given[STORAGE], generator=given[GENERATOR], missing=missing)
 
 
-def _carried(
-    net: Array, charge: Array, fuel: Array, supply: Supply, on: NDArray[np.bool_]
-) -> Array:
+def _carried(net: Array, charge: Array, fuel: Array, supply: Supply, on: Flags) -> Array:
     """How much of the quarter-hour can be carried: all of it, or until charge or fuel is out.
 
     Lanes that are dark already are not searched.
     """
 
-    def fits(hours: Array) -> NDArray[np.bool_]:
+    def fits(hours: Array) -> Flags:
         flow = _flow(np.maximum(net, 0.0), charge, fuel, hours, supply)
         return np.asarray(flow.missing <= SLACK)
 
@@ -179,4 +178,4 @@ def _each(amount: Any, by: Any) -> Array:
     """`amount` over `by`; without end where `by` is next to nothing."""
     by = np.asarray(by, dtype=float)
     without_end = np.full(np.broadcast(amount, by).shape, np.inf)
-    return np.divide(amount, by, out=without_end, where=by > NOTHING)
+    return np.asarray(np.divide(amount, by, out=without_end, where=by > NOTHING))
