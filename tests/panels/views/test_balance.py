@@ -98,6 +98,8 @@ def test_the_proposal_is_kept_as_a_calculation(browser, url):
     assert kept.method == "balance"
     assert "Leg balance" in text(answer)
     assert kept.result["sections"][0]["lines"][0]["shown"] == "2,700 VA"
+    printed = browser.get(reverse("worksheet", args=[kept.pk]))
+    assert printed.content.startswith(b"%PDF")
 
 
 def test_an_empty_panel_says_what_to_do(browser, panel):
