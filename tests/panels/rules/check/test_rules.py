@@ -10,13 +10,15 @@ import datetime as dt
 
 import pytest
 
-from panels.rules.check.checker import BY_KEY, RULES
+from panels.editions import edition
+from panels.rules.check.checker import BY_KEY, RULES, check
 from panels.rules.check.facts import Fed
 from panels.rules.check.outcome import Outcome
 from tests.panels.rules.check.records import (
     breaker,
     draw,
     first,
+    found,
     house,
     inverter,
     plate,
@@ -329,3 +331,61 @@ def test_a_feeder_is_judged_where_it_arrives():
         first("ocp1", house(panel=plate(bus_a=100, main_a=100, fed_from="M", feeder_a=125))).outcome
         is P
     )
+
+
+SIX = {"wire_size": "6", "wire_material": "cu", "terminal_c": 60, "rating_a": 60}
+DETAILS = [
+    # 240.4(B) [M]: the next standard device above 55 A, but not for several receptacles
+    ("ocp4_ampacity", P, house(breaker(**SIX, serves="equipment"))),
+    ("ocp4_ampacity", F, house(breaker(**SIX, serves="receptacles"))),
+    ("ocp4_ampacity", P, house(breaker(**SIX, serves="receptacles", poles=2))),
+    ("ocp4_ampacity", F, house(breaker(**(SIX | {"rating_a": 70})))),
+    ("req3", F, house(breaker(serves="both", areas=("bathroom", "laundry")))),
+    ("req2", F, house(breaker(poles=2, serves="receptacles", areas=("laundry",)))),
+    ("req2", U, house(breaker(serves="receptacles"))),
+    ("req2", U, house(breaker(areas=("laundry",)))),
+    ("dir1_distinct", N, house(breaker(name=" "), HALL)),
+    ("dir1_clear", N, house(breaker(name=" "))),
+    ("gfci", N, house(breaker(poles=3, serves="receptacles", areas=("garage",)))),
+    ("gfci_crawl", U, house(breaker(areas=("crawl_space",), protection="none"))),
+    ("mwbc1_loads", U, house(breaker("1", multiwire="A"))),
+    ("pv3", F, house(breaker(rating_a=190), panel=plate(bus_a=195),
+     sources=(inverter(60.0, position="anywhere", labelled=True),))),
+    ("pv5", F, house(sources=(inverter(170.0, position="supply", breaker_a=None),))),
+    ("pv5", P, house(sources=(inverter(None, position="supply", breaker_a=200),))),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("key", "outcome", "record"), DETAILS)
+def test_a_detail_decides(key, outcome, record):
+    finding = first(key, record)
+    assert finding.outcome is outcome, finding.sentence
+
+
+def test_a_number_that_says_nothing_is_advised_against_and_does_not_fail():
+    two = house(
+        breaker("1", name="Outdoor receptacles"), breaker("2", name="Outdoor receptacles 2")
+    )
+    plain_, numbered = found("dir1_distinct", two)
+    assert (plain_.outcome, plain_.advice) == (P, "")
+    assert numbered.outcome is P
+    assert "Only a number" in numbered.advice
+
+
+def test_what_an_inverter_lacks_is_put_right_at_that_inverter():
+    known = inverter(10.0, **PAIR)
+    lacking = inverter(None, id="wall", name="Wall", **PAIR)
+    assert first("pv2", house(HALL, sources=(known, lacking))).place == ("source", "wall")
+
+
+def test_where_the_directory_may_be_is_said_by_edition():
+    drawer = house(panel=plate(directory_at="In a drawer"))
+    assert "beside it" not in first("dir4", drawer).sentence
+    assert "beside it" in first("dir4", drawer, "2020").sentence
+
+
+def test_a_report_gives_the_findings_of_an_outcome():
+    report = check(house(UNKNOWN), edition("2017"))
+    for outcome in Outcome:
+        assert {one.outcome for one in report.of(outcome)} <= {outcome}
+        assert len(report.of(outcome)) == report.counts[outcome] > 0 or outcome is F
