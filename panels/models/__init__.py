@@ -5,8 +5,8 @@ from panels.models.load import Adoption, Calculation, Home, Load
 from panels.models.meter import MeterData
 from panels.models.panels import Circuit, Panel, Source
 from panels.models.proof import DirectoryRevision, Reading
-from panels.models.shop import Shop
 from panels.models.recalculation import Recalculated, Recalculation
+from panels.models.shop import Shop
 
 __all__ = [
     "Adoption",
