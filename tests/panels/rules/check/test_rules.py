@@ -375,7 +375,8 @@ def test_a_number_that_says_nothing_is_advised_against_and_does_not_fail():
 def test_what_an_inverter_lacks_is_put_right_at_that_inverter():
     known = inverter(10.0, **PAIR)
     lacking = inverter(None, id="wall", name="Wall", **PAIR)
-    assert first("pv2", house(HALL, sources=(known, lacking))).place == ("source", "wall")
+    open_one = first("pv2", house(breaker(rating_a=225), sources=(known, lacking)))
+    assert open_one.place == ("source", "wall")
 
 
 def test_where_the_directory_may_be_is_said_by_edition():
