@@ -55,5 +55,5 @@ def test_a_large_range_has_no_circuit_below_40_amperes() -> None:
     ],
 )
 def test_any_other_company_on_one_circuit_is_refused(loads: list[dict[str, Any]]) -> None:
-    with pytest.raises(Refused, match="Table 220.55 note 4"):
+    with pytest.raises(Refused, match=r"Table 220\.55 note 4"):
         worked(home(*loads), "cooking_circuit")
