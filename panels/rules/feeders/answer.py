@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from contractor.units import Q
@@ -21,12 +21,14 @@ from panels.rules.methods import METHODS, calculate
 from panels.rules.quantities import AMPERE, VA, va
 from panels.rules.question import Question
 from panels.rules.report import assemble
+from panels.rules.sourced import Mark, Sourced
 from panels.rules.working import Line, Result, Section, line
 
 KEY, TITLE = "feeders", "Panels and feeders of a site"
 CONTINUOUS = 1.25
 BY_METHOD = "by the dwelling's method"
 AS_CONNECTED = "as connected"
+EVENLY = Sourced(value=True, cite="210.11(B)", mark=Mark.MEMORY)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -152,7 +154,7 @@ def _basis(done: Study) -> Section:
         lines.append(
             line(
                 "lighting_per_circuit", "Lighting and outlets, each circuit", va(done.general_va),
-                how="by floor area, spread evenly over their circuits", cite="210.11(B)",
+                EVENLY, how="by floor area, spread evenly over their circuits",
             )
         )  # fmt: skip
     if done.dwelling:
@@ -186,7 +188,8 @@ def _finding(key: str, finding: Finding) -> Line:
     value = Q(finding.left_a, AMPERE) if finding.left_a is not None else finding.label
     note = f"{finding.sentence} Record {finding.record}." if finding.record else finding.sentence
     label = f"{finding.label}: {finding.check}"
-    return line(f"{key}_{finding.check}", label, value, note=note, cite=finding.cite)
+    made = line(f"{key}_{finding.check}", label, value, note=note, cite=finding.cite)
+    return replace(made, confirm=finding.confirm)
 
 
 def _unplaced(site: Site) -> Section:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 from contractor.units import Q, Quantity
 from panels.rules.edition import Edition
@@ -12,6 +13,7 @@ from panels.rules.feeders.finding import Drawn, Finding, State, a, against
 from panels.rules.feeders.site import Box, Run, Site
 from panels.rules.quantities import AMPERE
 from panels.rules.service import next_rating
+from panels.rules.sourced import Sourced
 from panels.rules.wire.carried import carried
 from panels.rules.wire.conditions import REFERENCE_C, TOGETHER, Conditions
 from panels.rules.wire.sizes import Metal, Size
@@ -97,24 +99,23 @@ def _findings(wired: Wired, carries: float, drawn: Drawn, edition: Edition) -> I
     said = f"{wired.what}: {a(carries)}, behind {a(wired.device_a)}; at most {a(largest)}."
     yield Finding(
         panel=wired.panel, check="protection", state=State.PASS if fits else State.FAIL,
-        sentence=said, cite=by, limit_a=largest, left_a=largest - wired.device_a, at=wired.at,
+        sentence=said, cite=by.cite, confirm=by.confirm, limit_a=largest,
+        left_a=largest - wired.device_a, at=wired.at,
     )  # fmt: skip
 
 
-def _largest(wired: Wired, carries: float, edition: Edition) -> tuple[float, str]:
+def _largest(wired: Wired, carries: float, edition: Edition) -> tuple[float, Sourced[Any]]:
     """The largest device: the next standard rating up, within limits (240.4(B)); on conductors
     of a whole dwelling what their ampacity is 83 % of."""
     book, dwelling = edition.wire.carrying, edition.wire.dwelling
-    largest, by = carries, "240.4"
-    if carries <= book.next_size_through.value.m_as(AMPERE):
-        largest, by = (
-            _amperes(next_rating(Q(carries, AMPERE), edition)),
-            book.next_size_through.cite,
-        )
+    largest: float = carries
+    by: Sourced[Any] = book.next_size_through
+    if carries <= by.value.m_as(AMPERE):
+        largest = _amperes(next_rating(Q(carries, AMPERE), edition))
     rated = wired.device_a or 0
     within = _amperes(dwelling.least.value) <= rated <= _amperes(dwelling.most.value)
     if wired.entire and within and carries / dwelling.factor.value > largest:
-        largest, by = carries / dwelling.factor.value, dwelling.factor.cite
+        largest, by = carries / dwelling.factor.value, dwelling.factor
     return largest, by
 
 

@@ -23,7 +23,7 @@ class Finding:
     """One check at one panel. `left_a` is what is left to the limit, below zero where it fails.
 
     `record` is what to record so that it can be told; `at` the breaker it stands at (its place),
-    empty for the panel itself.
+    empty for the panel itself. `confirm` is not empty when it rests on a value nobody has read.
     """
 
     panel: str
@@ -35,6 +35,7 @@ class Finding:
     left_a: float | None = None
     record: str = ""
     at: str = ""
+    confirm: str = ""
 
     @property
     def label(self) -> str:

@@ -201,7 +201,9 @@ def test_a_device_may_be_the_next_rating_above_the_ampacity(
     feeder = said["panels"][0]["circuits"][2]
     feeder["rating"] = device
     feeder["conductor"]["size"] = size
-    assert finding(said, "Garage", "protection").state == state
+    found = finding(said, "Garage", "protection")
+    assert found.state == state
+    assert "240.4(B): from memory" in found.confirm
 
 
 def test_the_service_conductors_of_a_dwelling_may_be_83_percent() -> None:
