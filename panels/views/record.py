@@ -53,7 +53,8 @@ def put_once(request: SignedIn, panel: Panel, said: dict[str, Any]) -> Circuit:
 
 
 def circuit_or_none(panel: Panel, key: str) -> Circuit | None:
-    return panel.circuits.filter(pk=key_in(key)).first()
+    named = key_in(key)
+    return panel.circuits.filter(pk=named).first() if named else None
 
 
 def page(request: SignedIn, turn: Turn, form: RecordForm, *, status: int = 200) -> HttpResponse:

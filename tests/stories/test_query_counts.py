@@ -46,7 +46,9 @@ PAGES = {
     "people": 9, "person": 12, "firm": 4, "account": 6, "history of a site": 7, "panel": 35,
     "panel check": 25, "recording": 7, "circuit": 6, "conductor": 7, "conductors": 3,
     "readings": 8, "directory": 11, "backup": 5, "outage": 11, "leg balance": 9,
-    "schedule as CSV": 6, "load": 11, "will it fit": 17, "meter": 5, "meter file": 10, "calculation": 5, "adoptions": 4, "calculate again": 0, "calculated again": 0, "callbacks": 5,
+    "schedule as CSV": 6, "load": 11, "will it fit": 17, "meter": 5, "meter file": 10,
+    "calculation": 5, "adoptions": 5,
+    "calculate again": 9, "calculated again": 7, "callbacks": 5,
     "callback": 8, "replies": 8, "reply": 7, "silent check-ins": 5, "messages": 6, "message": 4,
     "praise": 7, "service": 4, "feeders": 15, "fault": 15, "kept fault study": 5,
 }  # fmt: skip
