@@ -9,10 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from types import MappingProxyType
 from typing import Literal
 
-NOTHING: Mapping[str, int] = MappingProxyType({})
 Objective = Literal["firm", "completion", "duration"]
 
 
@@ -52,13 +50,13 @@ class Person:
 
     key: str
     name: str = ""
-    levels: Mapping[str, int] = NOTHING
+    levels: Mapping[str, int] = field(default_factory=dict)
     home: int = 0
     shifts: Mapping[int, Span] = field(default_factory=dict)
     overtime: int = 0
     cost: int = 1
     carries: frozenset[str] = frozenset()
-    parts: Mapping[str, int] = NOTHING
+    parts: Mapping[str, int] = field(default_factory=dict)
 
     def level(self, domain: str) -> int:
         return self.levels.get(domain, 0)
@@ -123,7 +121,7 @@ class Visit:
     optional: bool = True
     cost: int = 0
     needs_tools: frozenset[str] = frozenset()
-    needs_parts: Mapping[str, int] = NOTHING
+    needs_parts: Mapping[str, int] = field(default_factory=dict)
     pin: Pin | None = None
 
 
