@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 from contractor.history import kept
 from contractor.models import FieldRecord, Site
 from panels.models.choices import Material, Occupancy, Raceway
-from panels.models.panels import POSITIVE, wire_size_shape
+from panels.models.limits import POSITIVE, wire_size_shape
 
 PERCENT = [*POSITIVE, MaxValueValidator(30)]
 RATIO = [MinValueValidator(0), MaxValueValidator(100)]

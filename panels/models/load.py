@@ -13,7 +13,7 @@ from contractor.history import kept
 from contractor.models import Authority, FieldRecord, Person, Site
 from contractor.models.records import never_altered
 from panels.editions import EDITIONS
-from panels.models.panels import Circuit
+from panels.models.circuits import Circuit
 from panels.rules.dwelling import Kind
 from panels.rules.layout import System
 from panels.rules.quantities import show

@@ -11,7 +11,8 @@ from django.utils.translation import gettext_lazy as _
 from contractor.history import kept
 from contractor.models import FieldRecord, Person
 from contractor.models.records import never_altered
-from panels.models.panels import Circuit, Panel
+from panels.models.circuits import Circuit
+from panels.models.panels import Panel
 
 
 @kept()
