@@ -35,15 +35,19 @@ def index(request: SignedIn) -> HttpResponse:
     lists = {"waiting": queries.waiting, "closed": queries.closed, "all": queries.callbacks}
     show = request.GET.get("show", "waiting")
     show = show if show in lists else "waiting"
-    days = {name: day_named(request.GET.get(name, "")) for name in ("opened_since", "closed_since")}
+    opened, closed = (
+        day_named(request.GET.get(name, "")) for name in ("opened_since", "closed_since")
+    )
     rows = queries.filtered(
         lists[show](),
         kind=request.GET.get("kind", ""),
         cause=request.GET.get("cause", ""),
-        **{name: day and _begin(day) for name, day in days.items()},
+        opened_since=_begin(opened) if opened else None,
+        closed_since=_begin(closed) if closed else None,
     )
     found = Paginator(rows, A_PAGE).get_page(request.GET.get("page"))
-    context = {"page": found, "show": show, "only": queries.filter_in_words(request.GET, **days)}
+    only = queries.filter_in_words(request.GET, opened_since=opened, closed_since=closed)
+    context = {"page": found, "show": show, "only": only}
     return render(request, "followups/callbacks.html", context)
 
 

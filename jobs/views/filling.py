@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from typing import Any, TypeAlias, TypeVar
 
 from django import forms
-from django.http import HttpResponse
+from django.http import HttpResponse, HttpResponseBase
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.dateparse import parse_date
@@ -87,7 +87,7 @@ def at_once(
     service: Callable[..., R],
     done: Any,
     undo: str = "",
-) -> Callable[..., HttpResponse]:
+) -> Callable[..., HttpResponseBase]:
     """A view for what needs no answers: POST, done, back to the job's permits.
 
     `name` is what the service calls the row that `find` gets; `undo` names the page that takes

@@ -97,7 +97,7 @@ def _keep(made_now: Sequence[Calculation]) -> None:
     """Inserted as VALUES, which an expression among them brings about: the arrays that Django
     would send instead take longer to quote than the homes to calculate."""
     for one in made_now:
-        one.made_at = Value(one.made_at)  # type: ignore[assignment]
+        one.made_at = Value(one.made_at)
     Calculation.objects.bulk_create(made_now)
 
 
