@@ -75,9 +75,10 @@ def _rating(last: Line, loads: list[Load], dwelling: Equipped, edition: Edition)
     rating, sources = next_rating(amperes, edition), [edition.ratings.standard]
     together = total(*(va(one.one) for one in loads))
     note = ""
-    if together >= rule.circuit_least_from.value and rating < rule.circuit_least.value:
-        rating, note = rule.circuit_least.value, "The least for a range of that size."
+    if together >= rule.circuit_least_from.value:
         sources.append(rule.circuit_least)  # type: ignore[arg-type]
+        if rating < rule.circuit_least.value:
+            rating, note = rule.circuit_least.value, "The least for a range of that size."
     return Section(
         title="Circuit",
         lines=(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from contractor.units import Q
 from panels.rules import existing, metered
 from panels.rules.demand import item
@@ -73,11 +75,16 @@ def _section(way: Way, outcome: Outcome, proposal: Proposal, edition: Edition) -
     before = way.with_load(None)
     lines = [
         line(f"{way.key}_before", "Without the addition", before.load),
-        line(f"{way.key}_load", "With it", outcome.load),
+        _owned(line(f"{way.key}_load", "With it", outcome.load), outcome),
         line(f"{way.key}_current", "What the rating has to carry", outcome.needed),
         *ways_out(way, outcome, proposal, edition),
     ]
     return Section(title=way.title, lines=tuple(lines))
+
+
+def _owned(load: Line, outcome: Outcome) -> Line:
+    """The load with all that its method asks to be confirmed."""
+    return replace(load, confirm="\n".join(outcome.confirm))
 
 
 def _not_worked(ways: list[Way]) -> Section:

@@ -24,12 +24,16 @@ from panels.rules.working import Result
 
 @dataclass(frozen=True, kw_only=True)
 class Outcome:
-    """What a method gives: the load, what the rating has to carry, and the rating it asks for."""
+    """What a method gives: the load, what the rating has to carry, and the rating it asks for.
+
+    `confirm` is what its values behind them ask the reader to look up.
+    """
 
     load: Quantity
     needed: Quantity
     rating: Quantity
     left: float
+    confirm: tuple[str, ...]
 
     @property
     def fits(self) -> bool:
@@ -108,6 +112,7 @@ def _outcome(result: Result, proposal: Proposal) -> Outcome:
         needed=proposal.rating - result.value("left"),
         rating=result.value("rating"),  # type: ignore[arg-type]
         left=left,
+        confirm=result.confirm,
     )
 
 
