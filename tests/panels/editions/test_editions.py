@@ -55,6 +55,8 @@ def test_2017_was_read_first_hand_but_for_what_it_does_not_say() -> None:
         "wire.grounding.to_concrete",
         "standby.conductor_factor",
         "recorded.source_bars",
+        "checks.taps",
+        "checks.in_force.ocp1_bus",  # common practice, no source
         "fault.panel_marking",
         "fault.disconnect",
     }
