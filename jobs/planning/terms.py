@@ -7,8 +7,8 @@ firm
   broken      promised visits that start outside their promised window or are left out
   undone      sum of the weights of visits left out
   late        sum over planned visits of weight x units ended after `due`
-  moved       visits of the published plan left out, on another day, or with someone new on them
-  shifted     units by which the starts of published visits on their published day differ
+  moved       visits of the published plan left out, on another day, or with someone new to them
+  shifted     units by which the starts of published visits still on their day differ, summed
   effort      sum over runs and their people of cost x (units driving + units of overtime)
   unfair      difference between the fullest and the emptiest person, in thousandths of the time
               of all their shifts, counting as full what is spent driving and on visits
@@ -16,8 +16,8 @@ completion
   completion  28 C1 + 14 C2 + 4 C3 + C4: Cp the latest end of priority p (0 if none), C4 of all
               (ROADEF 2007 challenge; counted from the start of day 0, whole days end to end)
 duration
-  duration    sum over runs of their length when each starts at its best time: driving, visits and
-              the waiting that cannot be avoided
+  duration    sum over runs of their length with the starts they have, from leaving as late as
+              reaches the first visit on time to being back: driving, visits and waiting
 
 A visit of several crews counts once where visits are counted. Overtime is what a run goes past
 each person's shift. Breaks count neither as driving nor as work nor as duration.
