@@ -20,7 +20,7 @@ WIRING = (
     "wire_size", "wire_material", "length_ft", "wire_sets", "raceway", "insulation_c",
     "terminal_c", "bundled", "ambient_c", "neutral_size", "ground_size", "tap_rule",
 )  # fmt: skip
-BREAKER = ("protection", "interrupting_ka", "full_rated", "multiwire", "tied", "locked")
+BREAKER = ("protection", "interrupting_ka", "full_rated", "multiwire", "tied", "grouped", "locked")
 USE = ("serves", "areas", "backed_up", "shed_order")
 DETAILS = (*BREAKER, *WIRING, *USE, "notes")
 COLUMNS = ("kind", "rating_a", "name", *DETAILS)
@@ -33,6 +33,7 @@ HELP = {
     "ambient_c": gettext_lazy("Empty: 30 °C."),
     "full_rated": gettext_lazy("Only where the breaker and its enclosure say so."),
     "tied": gettext_lazy("Single poles of a multiwire group that switch off together."),
+    "grouped": gettext_lazy("A multiwire group: in one cable, or tied together in the panel."),
     "locked": gettext_lazy("Never proposed for another space when the legs are balanced."),
 }
 

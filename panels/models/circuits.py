@@ -102,7 +102,10 @@ class Circuit(FieldRecord):
     full_rated = models.BooleanField(
         _("marked for 100 % of its rating continuously"), default=False
     )
-    tied = models.BooleanField(_("handle tied to its neighbour’s"), default=False)
+    tied = models.BooleanField(_("handle tied to its neighbour’s"), null=True, blank=True)
+    grouped = models.BooleanField(
+        _("its conductors are grouped where they start"), null=True, blank=True
+    )
     locked = models.BooleanField(_("stays in its place"), default=False)
     tap_rule = models.CharField(
         _("tapped under"), max_length=8, choices=Tap.choices, blank=True, default=""

@@ -53,7 +53,7 @@ def _described(circuit: Circuit, va: float | None) -> Plain:
         va = 0.0
     plain: Plain = {
         "name": str(circuit), "space": circuit.space, "poles": circuit.poles,
-        "half": circuit.half, "locked": circuit.locked or source, "tied": circuit.tied,
+        "half": circuit.half, "locked": circuit.locked or source, "tied": bool(circuit.tied),
         "multiwire": circuit.multiwire,
         "load": None if va is None else {"value": va, "unit": "VA"},
     }  # fmt: skip

@@ -25,6 +25,7 @@ def breaker(circuit: Circuit, panel: Panel, loads: Sequence[Load] = ()) -> Break
         wire_sets=circuit.wire_sets, insulation_c=circuit.insulation_c,
         terminal_c=circuit.terminal_c, bundled=circuit.bundled, ambient_c=circuit.ambient_c,
         length_ft=circuit.length_ft, multiwire=circuit.multiwire, tied=circuit.tied,
+        grouped=circuit.grouped,
         full_rated=circuit.full_rated, interrupting_ka=circuit.interrupting_ka,
         tap_rule=circuit.tap_rule,
         feeds=Fed(name=fed.name, bus_a=fed.bus_a, main_a=fed.main_a) if fed else None,

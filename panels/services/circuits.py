@@ -33,7 +33,8 @@ class Details(TypedDict, total=False):
     ground_size: str
     interrupting_ka: float | None
     full_rated: bool
-    tied: bool
+    tied: bool | None
+    grouped: bool | None
     locked: bool
     tap_rule: str
     serves: str
