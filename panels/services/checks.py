@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from uuid import UUID
 
-from contractor.errors import Refused
 from contractor.models import Site
 from panels.models import Panel
 from panels.queries.checks import records_of
@@ -40,28 +39,14 @@ def checked(
     """
     basis = basis_for(site=site, on=on, edition=edition, stated_by=FOR_THIS_LOOK)
     records = records_of(site, on=on, also=also)
-    loads, faults = _carried(site, basis), _available(site, basis)
+    worked = trees.both(site=site, basis=basis)
+    loads, faults = worked.feeders, worked.fault
     reports = {
         key: check(_studied(record, loads, faults), basis.edition)
         for key, record in records.items()
         if not alone or also is None or key == also.pk
     }
     return Checked(basis=basis, on=on, reports=reports)
-
-
-def _carried(site: Site, basis: Basis) -> Loads | None:
-    """The roll-up of the site's loads; None where its record does not allow one yet."""
-    try:
-        return trees.carried(site=site, basis=basis).feeders
-    except Refused:
-        return None
-
-
-def _available(site: Site, basis: Basis) -> Faults | None:
-    try:
-        return trees.available(site=site, basis=basis, choices=trees.USUAL).fault
-    except Refused:
-        return None
 
 
 def _studied(record: Record, loads: Loads | None, faults: Faults | None) -> Record:

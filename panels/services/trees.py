@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 
 from django.utils.translation import gettext as _
 
@@ -24,6 +24,7 @@ from panels.services.calculations import keep
 from panels.services.days import day_for
 from panels.services.load import described
 
+S = TypeVar("S")
 LIKED = ("optional", "standard")
 USUAL: Mapping[str, Any] = {"tolerance": True}  # of a fault study, where nothing is chosen
 FAULT_CHOICES = ("tolerance", "half_winding", "convention", "motors")
@@ -51,6 +52,27 @@ def available(*, site: Site, basis: Basis, choices: Mapping[str, Any]) -> Worked
     """The fault current at each panel, by what is recorded of the service and the feeders."""
     inputs = available_inputs(site, choices)
     return Worked(inputs=inputs, fault=fault.study(fault.read(inputs), basis.edition))
+
+
+def both(*, site: Site, basis: Basis) -> Worked:
+    """Both from one reading of the record; one that the record does not allow yet is None."""
+    try:
+        inputs = carried_inputs(site, basis.edition)
+    except Refused:
+        return Worked(inputs={})
+    of_fault = _without_loads(inputs) | USUAL
+    return Worked(
+        inputs=inputs,
+        feeders=_or_none(lambda: feeders.study(feeders.read(inputs), basis.edition)),
+        fault=_or_none(lambda: fault.study(fault.read(of_fault), basis.edition)),
+    )
+
+
+def _or_none(study: Callable[[], S]) -> S | None:
+    try:
+        return study()
+    except Refused:
+        return None
 
 
 def keep_carried(*, site: Site, by: Person, now: dt.datetime, **said: Any) -> Calculation:
@@ -89,13 +111,21 @@ def _method(dwelling: Mapping[str, Any], edition: Edition) -> str:
 
 
 def available_inputs(site: Site, choices: Mapping[str, Any]) -> dict[str, Any]:
-    """Without loads, which a fault study does not ask for."""
-    plain = _tree(site, is_dwelling=False)
-    for panel in plain["panels"]:
-        for circuit in panel.get("circuits", ()):
-            circuit.pop("loads", None)
-    del plain["unplaced"]
-    return plain | {name: choices[name] for name in FAULT_CHOICES if choices.get(name)}
+    chosen = {name: choices[name] for name in FAULT_CHOICES if choices.get(name)}
+    return _without_loads(_tree(site, is_dwelling=False)) | chosen
+
+
+def _without_loads(plain: Mapping[str, Any]) -> dict[str, Any]:
+    """What a fault study asks for: the service, the panels, and circuits without their loads."""
+    panels = [
+        {**panel, "circuits": [_bare(circuit) for circuit in panel.get("circuits", ())]}
+        for panel in plain["panels"]
+    ]
+    return {"service": plain["service"], "panels": panels}
+
+
+def _bare(circuit: Mapping[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in circuit.items() if name not in ("loads", "use")}
 
 
 def _tree(site: Site, *, is_dwelling: bool) -> dict[str, Any]:
