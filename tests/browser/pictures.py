@@ -7,6 +7,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
+import pypdfium2
 from PIL import Image
 from playwright.sync_api import Browser, Page, sync_playwright
 
@@ -16,6 +17,7 @@ from tests.browser.conftest import DESK, FLAGS, PHONE, PROGRAM, Run
 PICTURES = Path(__file__).resolve().parents[2] / "docs" / "pictures"
 PAPER = (251, 248, 241)
 GAP = 24
+HALF_DESK = {"width": 960, "height": 900}
 
 
 def main() -> None:
@@ -101,12 +103,58 @@ def _directory(browser: Browser, run: Run) -> list[Image.Image]:
     ]
 
 
+def _site(page: Page, street: str) -> str:
+    """The address of that site's page."""
+    page.goto(f"/sites/?q={street.replace(' ', '+')}")
+    page.get_by_role("link", name=street).first.click()
+    page.wait_for_url("**/sites/*-*/")
+    return page.url
+
+
+def _load(browser: Browser, run: Run) -> list[Image.Image]:
+    page = _window(browser, run, "priya", DESK)
+    page.goto(f"{_site(page, '193 Sawyer Court')}load/")
+    return [_shot(page, 1500)]
+
+
+def _check(browser: Browser, run: Run) -> list[Image.Image]:
+    page = _window(browser, run, "priya", HALF_DESK)
+    here = _site(page, "193 Sawyer Court")
+    page.goto(f"{here}feeders/")
+    carried = _shot(page, 1300)
+    _to_panel(page)
+    page.goto(f"{page.url}check/")
+    return [_shot(page, 1300), carried]
+
+
+def _outage(browser: Browser, run: Run) -> list[Image.Image]:
+    page = _window(browser, run, "priya", HALF_DESK)
+    page.goto(f"{_site(page, '28 Quarry Hill Road')}outage/")
+    dark = _shot(page, 1300)
+    page.goto(f"{_site(page, '175 Bell Street')}meter/")
+    page.locator("main a[href^='/meter/']").first.click()
+    return [dark, _shot(page, 1300)]
+
+
+def _worksheet(browser: Browser, run: Run) -> list[Image.Image]:
+    page = _window(browser, run, "priya", DESK)
+    page.goto(f"{_site(page, '193 Sawyer Court')}load/")
+    page.locator("main a[href^='/calculations/']").first.click()
+    printed = page.request.get(f"{page.url}worksheet.pdf").body()
+    sheets = pypdfium2.PdfDocument(printed)
+    return [sheets[number].render(scale=1.3).to_pil() for number in range(min(2, len(sheets)))]
+
+
 TAKE: dict[str, Callable[[Browser, Run], list[Image.Image]]] = {
     "panel": _panel,
     "week": _week,
     "field": _field,
     "watch": _watch,
     "directory": _directory,
+    "load": _load,
+    "check": _check,
+    "outage": _outage,
+    "worksheet": _worksheet,
 }
 
 
