@@ -88,6 +88,10 @@ def _continuous_extra(dwelling: Dwelling) -> Quantity:
 def rating_line(current: Quantity, edition: Edition, *, one_family: bool) -> Line:
     """The standard rating that carries the current, and why it is that one."""
     ratings, label = edition.ratings, "Standard rating at least"
+    if current > Q(float(ratings.standard.value[-1]), AMPERE):
+        above = f"above {ratings.standard.value[-1]} A"
+        note = "More than one service or feeder, or a higher voltage."
+        return line("rating", label, above, ratings.standard, note=note, total=True)
     strict, size = (
         next_rating(current, edition),
         next_rating(whole_amperes(current, edition), edition),

@@ -9,11 +9,10 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from panels.editions import EDITIONS
-from panels.rules.errors import NotCovered
 from panels.rules.working import Result
 from tests.panels.rules.homes import appliance, building, flat, home, va, worked
 from tests.panels.rules.test_properties import CHECKED, never_less, number
@@ -32,11 +31,7 @@ def houses(count: int, area: float, *loads: dict[str, Any], **more: Any) -> dict
 
 
 def of(plain: dict[str, Any], method: str, by: str) -> Result:
-    try:
-        return worked(plain, method, by)
-    except NotCovered as refusal:
-        assume("largest standard rating" not in refusal.sentence)
-        raise
+    return worked(plain, method, by)
 
 
 @tried

@@ -8,7 +8,7 @@ from contractor.units import Q
 from panels.editions import edition
 from panels.rules.errors import NotCovered
 from panels.rules.service import next_rating
-from tests.panels.rules.homes import amperes, home, worked
+from tests.panels.rules.homes import RANGE, amperes, building, flat, home, worked
 
 
 @pytest.mark.parametrize(
@@ -58,3 +58,9 @@ def test_what_is_held_down_is_continuous_no_further_than_its_set_point() -> None
     charger = {"kind": "vehicle", "nameplate": "40 A", "managed": True, "continuous": True}
     result = worked(home(charger, managed_at="20 A"), by="2023")
     assert amperes(result, "continuous") == pytest.approx((5100 + 4800 + 1200) / 240)
+
+
+def test_a_building_above_the_largest_rating_still_has_its_load() -> None:
+    result = worked(building(flat(RANGE, count=900)))
+    assert result.value("load").m_as("VA") > 6000 * 240
+    assert result.value("rating") == "above 6000 A"
