@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 from contractor.units import Quantity
 from panels.rules.errors import BadDescription
 from panels.rules.quantities import read_quantity
+from panels.rules.spellings import spelt
 
 T = TypeVar("T")
 MOST = 100_000  # of anything countable here; what is above is a slip of the key
@@ -34,7 +35,7 @@ class Fields:
 
     def get(self, name: str, default: Any = None) -> Any:
         self.taken.add(name)
-        return self.plain.get(name, default)
+        return spelt(name, self.plain.get(name, default))
 
     def need(self, name: str, example: str) -> Any:
         value = self.get(name)
@@ -44,6 +45,8 @@ class Fields:
 
     def count(self, name: str, *, least: int = 0, default: int | None = None) -> int:
         value = self.need(name, "2") if default is None else self.get(name, default)
+        if isinstance(value, float) and value.is_integer():
+            value = int(value)  # JSON and spreadsheets write 2.0
         if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= MOST:
             told = f"must be a whole number from {least} to {MOST:,}."
             raise self.fault(name, f"{value!r} {told}" if len(repr(value)) < 40 else told)

@@ -11,6 +11,7 @@ from pint import Unit
 
 from contractor.units import Q, Quantity, ureg
 from panels.rules.errors import BadDescription
+from panels.rules.spellings import UNITS
 
 Value: TypeAlias = "Quantity | int | float | str"  # words: a conductor size, a verdict
 
@@ -21,13 +22,17 @@ SPELLINGS = {
     "va": "VA", "kva": "kVA", "w": "W", "kw": "kW", "hp": "hp", "a": "A", "amp": "A",
     "amps": "A", "v": "V", "kv": "kV", "ft2": "ft**2", "ft^2": "ft**2", "ft²": "ft**2",
     "sq ft": "ft**2", "sqft": "ft**2", "m2": "m**2", "m^2": "m**2", "m²": "m**2",
-    "ft": "ft", "m": "m", "kwh": "kWh", "wh": "Wh", "h": "h", "min": "min", "s": "s", "ka": "kA", "va/ft2": "VA/ft**2", "va/ft²": "VA/ft**2",
+    "ft": "ft", "m": "m", "kwh": "kWh", "wh": "Wh", "h": "h", "min": "min", "s": "s", "ka": "kA",
+    "va/ft2": "VA/ft**2", "va/ft²": "VA/ft**2",
     "w/ft2": "W/ft**2", "va/m2": "VA/m**2", "va/m²": "VA/m**2", "ohm": "ohm", "ω": "ohm",
     "megohm": "Mohm", "megohms": "Mohm", "lb-in": "lbf*in", "lb-ft": "lbf*ft",
-    "in": "in", "kcmil": "kcmil", "ohm/kft": "ohm/kft", "ω/kft": "ohm/kft", "c": "degC", "°c": "degC", "f": "degF", "°f": "degF",
+    "in": "in", "kcmil": "kcmil", "ohm/kft": "ohm/kft", "ω/kft": "ohm/kft",
+    "c": "degC", "°c": "degC", "f": "degF", "°f": "degF",
 }  # fmt: skip
 LONGEST = 40
-TEXT = re.compile(r"\s*([-−]?[0-9][0-9,]*\.?[0-9]*|\.[0-9]+)\s*([A-Za-zΩ°][A-Za-z0-9 /^²-]*?)\s*")
+TEXT = re.compile(
+    r"\s*([-−]?[0-9][0-9,]*\.?[0-9]*|\.[0-9]+)\s*([A-Za-zΩω°][A-Za-zΩω0-9 ./^²-]*?)\s*"
+)
 
 
 @cache
@@ -63,7 +68,8 @@ def read_quantity_any(given: object, *, field: str, example: str, signed: bool =
         raise BadDescription(field, f'{number:g} is not a number. Write e.g. "{example}".')
     if number < 0 and not signed:
         raise BadDescription(field, f'{number:g} {spelling} is below zero. Write e.g. "{example}".')
-    known = SPELLINGS.get(spelling.lower())
+    plain = " ".join(spelling.lower().replace(".", " ").split())
+    known = SPELLINGS.get(UNITS.get(plain, plain))
     if known is None:
         raise BadDescription(field, f'the unit "{spelling}" is not known. Write e.g. "{example}".')
     return Q(number, _unit(known))

@@ -134,7 +134,7 @@ def test_small_conductors_are_not_paralleled() -> None:
     [
         ({"size": "13"}, "size: '13' is not a conductor size"),
         ({"metal": ""}, "metal: is missing"),
-        ({"metal": "copper"}, "metal: 'copper' is not a metal"),
+        ({"metal": "tin"}, "metal: 'tin' is not a metal"),
         ({"insulation": "80 C"}, "insulation: '80 C' is not a column"),
         ({"terminal": 90}, "terminal: 90 is not a column"),
         ({"ambient": 30}, "ambient: 30 needs a number and its unit"),

@@ -122,7 +122,7 @@ def test_the_percentages_are_called_advice() -> None:
         ({"ohms": "1.2 ohm"}, "ohms: 1.2 Ω is not a resistance per length"),
         ({"ohms": "0 ohm/kft"}, "ohms: must be above zero"),
         ({"metal": "fe"}, "metal: 'fe' is not a metal"),
-        ({"raceway": "emt"}, "raceway: 'emt' is not a raceway"),
+        ({"raceway": "wood"}, "raceway: 'wood' is not a raceway"),
     ],
 )
 def test_a_mistake_names_its_field(plain: dict[str, Any], says: str) -> None:
