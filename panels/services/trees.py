@@ -60,7 +60,7 @@ def both(*, site: Site, basis: Basis) -> Worked:
         inputs = carried_inputs(site, basis.edition)
     except Refused:
         return Worked(inputs={})
-    of_fault = _without_loads(inputs) | USUAL
+    of_fault = {**_without_loads(inputs), **USUAL}
     return Worked(
         inputs=inputs,
         feeders=_or_none(lambda: feeders.study(feeders.read(inputs), basis.edition)),
