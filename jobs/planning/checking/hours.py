@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from itertools import pairwise
-from typing import Any
 
 from jobs.planning.checking.reading import Reading
-from jobs.planning.checking.timeline import Leg, Timeline, timeline
-from jobs.planning.checking.violations import Found, Rule, found
+from jobs.planning.checking.telling import told
+from jobs.planning.checking.timeline import Timeline, timeline
+from jobs.planning.checking.violations import Found, Rule
 from jobs.planning.problem import Run
 from jobs.planning.words import gettext_noop
 
@@ -25,33 +24,26 @@ def hours(reading: Reading) -> Found:
         yield from _shifts(reading, run, clock)
 
 
-def _about(reading: Reading, run: Run, *legs: Leg) -> Mapping[str, Any]:
-    return {
-        "visits": [leg.visit.key for leg in legs],
-        "people": run.people,
-        "day": run.day,
-        "who": reading.names(run.people),
-        "on": reading.day_name(run.day),
-    }
-
-
 def _one_after_another(reading: Reading, run: Run, clock: Timeline) -> Found:
     for before, leg in pairwise(clock.legs):
-        about = {
-            "visit": reading.name(leg.visit.key), "before": reading.name(before.visit.key),
-            "at": reading.at(leg.stop.start), "ends": reading.hour(before.ends),
-            **_about(reading, run, leg, before),
-        }  # fmt: skip
-        if leg.stop.start < before.ends:
+        start = leg.stop.start
+        if start >= max(before.ends, leg.arrives):
+            continue
+        if start < before.ends:
+            code = Rule.OVERLAP
             words = gettext_noop(
                 "{who} would start {visit} on {at}, while at {before} until {ends}."
             )
-            yield found(Rule.OVERLAP, words, **about)
-        elif leg.stop.start < leg.arrives:
+        else:
+            code = Rule.TRAVEL
             words = gettext_noop(
                 "{who} would start {visit} on {at}; coming from {before} the earliest is {there}."
             )
-            yield found(Rule.TRAVEL, words, there=reading.hour(leg.arrives), **about)
+        yield told(
+            reading, code, words, visits=[leg.visit.key, before.visit.key], people=run.people,
+            day=run.day, at=start, before=reading.name(before.visit.key),
+            ends=reading.hour(before.ends), there=reading.hour(leg.arrives),
+        )  # fmt: skip
 
 
 def _breaks(reading: Reading, run: Run, clock: Timeline) -> Found:
@@ -61,47 +53,44 @@ def _breaks(reading: Reading, run: Run, clock: Timeline) -> Found:
                 words = gettext_noop(
                     "{who} would start {visit} on {at}, in the break until {until}."
                 )
-                yield found(
-                    Rule.BREAK, words, visit=reading.name(leg.visit.key),
-                    at=reading.at(leg.stop.start), until=reading.hour(pause.end),
-                    **_about(reading, run, leg),
+                yield told(
+                    reading, Rule.BREAK, words, visits=[leg.visit.key], people=run.people,
+                    day=run.day, at=leg.stop.start, until=reading.hour(pause.end),
                 )  # fmt: skip
 
 
 def _day(reading: Reading, run: Run, clock: Timeline) -> Found:
-    span, first, last = reading.days[run.day].span, clock.legs[0], clock.legs[-1]
+    span = reading.days[run.day].span
     if clock.leaves < span.start:
         words = gettext_noop("{who} would leave for {visit} before {on} begins at {begins}.")
-        yield found(
-            Rule.DAY, words, visit=reading.name(first.visit.key),
-            begins=reading.hour(span.start), **_about(reading, run, first),
+        yield told(
+            reading, Rule.DAY, words, visits=[clock.legs[0].visit.key], people=run.people,
+            day=run.day, begins=reading.hour(span.start),
         )  # fmt: skip
     if clock.back > span.end:
         words = gettext_noop("{who} would be back from {visit} after {on} is over at {over}.")
-        yield found(
-            Rule.DAY, words, visit=reading.name(last.visit.key), over=reading.hour(span.end),
-            **_about(reading, run, last),
+        yield told(
+            reading, Rule.DAY, words, visits=[clock.legs[-1].visit.key], people=run.people,
+            day=run.day, over=reading.hour(span.end),
         )  # fmt: skip
 
 
 def _shifts(reading: Reading, run: Run, clock: Timeline) -> Found:
-    first, last = clock.legs[0], clock.legs[-1]
     for person in reading.crew(run):
         shift = person.shifts.get(run.day)
-        about = {"who": reading.name(person.key), "people": [person.key], "day": run.day}
         if shift and clock.leaves < shift.start:
-            words = gettext_noop("{who} would leave for {visit} at {leaves}, before their shift.")
-            yield found(
-                Rule.SHIFT, words, visits=[first.visit.key], leaves=reading.at(clock.leaves),
-                visit=reading.name(first.visit.key), **about,
+            words = gettext_noop("{who} would leave for {visit} on {at}, before their shift.")
+            yield told(
+                reading, Rule.SHIFT, words, visits=[clock.legs[0].visit.key],
+                people=[person.key], day=run.day, at=clock.leaves,
             )  # fmt: skip
         if shift and clock.back > shift.end + person.overtime:
             words = gettext_noop(
-                "{who} would be back from {visit} at {back}; with all overtime they may stay out "
+                "{who} would be back from {visit} on {at}; with all overtime they may stay out "
                 "until {until}."
             )
-            yield found(
-                Rule.SHIFT, words, visits=[last.visit.key], back=reading.at(clock.back),
-                visit=reading.name(last.visit.key),
-                until=reading.hour(shift.end + person.overtime), **about,
+            yield told(
+                reading, Rule.SHIFT, words, visits=[clock.legs[-1].visit.key],
+                people=[person.key], day=run.day, at=clock.back,
+                until=reading.hour(shift.end + person.overtime),
             )  # fmt: skip

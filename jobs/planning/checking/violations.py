@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -47,8 +47,8 @@ class Rule(StrEnum):
 class About:
     """Keys of the visits and people a violation is about, and the day's index where it has one."""
 
-    visits: tuple[str, ...] = ()
-    people: tuple[str, ...] = ()
+    visits: Sequence[str] = ()
+    people: frozenset[str] = frozenset()
     day: int | None = None
 
 
@@ -70,17 +70,3 @@ class Violation:
 
 
 Found = Iterator[Violation]
-
-
-def found(
-    code: Rule,
-    words: str,
-    *,
-    visits: Iterable[str] = (),
-    people: Iterable[str] = (),
-    day: int | None = None,
-    **values: object,
-) -> Violation:
-    """A violation of `code`; the words' values are given by name."""
-    about = About(visits=tuple(visits), people=tuple(sorted(people)), day=day)
-    return Violation(code, words, values, about)

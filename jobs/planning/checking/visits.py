@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from jobs.planning.checking.reading import Reading, Standing
-from jobs.planning.checking.violations import Found, Rule, Violation, found
+from jobs.planning.checking.telling import told
+from jobs.planning.checking.violations import Found, Rule, Violation
 from jobs.planning.problem import After, Visit
 from jobs.planning.words import gettext_noop
 
@@ -46,11 +49,11 @@ def pinned(reading: Reading) -> Found:
         if pin.start is not None and any(each.start != pin.start for each in standings):
             words = gettext_noop("{visit} is planned on {at} and pinned to {pin}.")
             yield _of(reading, Rule.PIN, words, first, pin=reading.at(pin.start))
-        people = frozenset[str]().union(*(each.run.people for each in standings))
+        people = _people(standings)
         if pin.people is not None and people != pin.people:
-            words = gettext_noop("{visit} on {at} has {who} and is pinned to {pin}.")
-            pin_names, names = reading.names(pin.people), reading.names(people)
-            yield _of(reading, Rule.PIN, words, first, pin=pin_names, who=names)
+            words = gettext_noop("{visit} on {at} has {all} and is pinned to {pin}.")
+            pinned_to = reading.names(pin.people)
+            yield _of(reading, Rule.PIN, words, first, pin=pinned_to, all=reading.names(people))
 
 
 def at_once(reading: Reading) -> Found:
@@ -73,14 +76,11 @@ def together(reading: Reading) -> Found:
         if crews != {each.run.people for each in others}:
             words = gettext_noop("{visit} on {at} has {who}, but {other} has {those}; it is to be "
                                  "the same people.")  # fmt: skip
-            yield found(
-                Rule.TOGETHER, words, visits=[visit.key, others[0].visit.key],
-                people=frozenset().union(*crews), day=standings[0].run.day,
-                visit=reading.name(visit.key), at=reading.at(standings[0].start),
-                who=reading.names(frozenset().union(*crews)),
-                other=reading.name(others[0].visit.key), those=reading.names(
-                    frozenset().union(*(each.run.people for each in others))
-                ),
+            those = reading.names(_people(others))
+            yield told(
+                reading, Rule.TOGETHER, words, visits=[visit.key, others[0].visit.key],
+                people=_people(standings), day=standings[0].run.day, at=standings[0].start,
+                other=reading.name(others[0].visit.key), those=those,
             )  # fmt: skip
 
 
@@ -115,22 +115,27 @@ def left_out(reading: Reading) -> Found:
     for visit in reading.left_out:
         if not visit.optional:
             words = gettext_noop("{visit} has to be done and is not planned.")
-            yield found(Rule.REQUIRED, words, visits=[visit.key], visit=reading.name(visit.key))
+            yield told(reading, Rule.REQUIRED, words, visits=[visit.key])
     cost, may_cost = sum(visit.cost for visit in reading.left_out), reading.problem.may_cost
     if may_cost is not None and cost > may_cost:
         keys = [visit.key for visit in reading.left_out if visit.cost]
         words = gettext_noop("Leaving out {which} costs {cost} together; {may_cost} is allowed.")
-        yield found(
-            Rule.LEAVE_OUT, words, visits=keys, which=reading.names(keys), cost=cost,
+        yield told(
+            reading, Rule.LEAVE_OUT, words, visits=keys, which=reading.names(keys), cost=cost,
             may_cost=may_cost,
         )  # fmt: skip
 
 
-def _of(reading: Reading, code: Rule, words: str, standing: Standing, **values: str) -> Violation:
-    """A violation about one visit where it stands; `{visit}`, `{at}` and `{who}` are filled."""
-    key, run = standing.visit.key, standing.run
-    said = {
-        "visit": reading.name(key), "at": reading.at(standing.start),
-        "who": reading.names(run.people), **values,
-    }  # fmt: skip
-    return found(code, words, visits=[key], people=run.people, day=run.day, **said)
+def _people(standings: Sequence[Standing]) -> frozenset[str]:
+    return frozenset[str]().union(*(each.run.people for each in standings))
+
+
+def _of(
+    reading: Reading, code: Rule, words: str, standing: Standing, **values: object
+) -> Violation:
+    """A violation about one visit where it stands."""
+    run = standing.run
+    return told(
+        reading, code, words, visits=[standing.visit.key], people=run.people, day=run.day,
+        at=standing.start, **values,
+    )  # fmt: skip
