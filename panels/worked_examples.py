@@ -6,21 +6,22 @@ import math
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from contractor.units import Quantity
+from contractor.units import Q, Quantity, ureg
 from panels.editions import edition
 from panels.rules.adoption import amended, amendment_from
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription
 from panels.rules.fields import Fields
-from panels.rules.quantities import Value, read_quantity_any, show
+from panels.rules.quantities import VA, WATT, Value, read_quantity_any, show
 from panels.rules.question import Question
 from panels.rules.questions import QUESTIONS
 from panels.rules.working import Result
 
+NUMBER = re.compile(r"([-\d,]*\.?\d+)\s*%?")
 TABLES = ("inputs", "dwelling", "building")
 MARKS = {
     "V17": "read in NFPA 70-2017",
@@ -85,8 +86,8 @@ def read_file(path: Path) -> Example:
 def read_example(plain: Mapping[str, Any]) -> Example:
     """The example from its tables, as described in ``tests/worked_examples/README.md``."""
     fields = Fields(plain=plain)
-    mark = fields.need("mark", '"V"')
-    if mark not in MARKS:
+    mark = fields.text("mark")
+    if mark and mark not in MARKS:
         raise fields.fault("mark", f"{mark!r} is not one of {', '.join(MARKS)}.")
     method = fields.need("method", '"standard"')
     if method not in QUESTIONS:
@@ -94,8 +95,8 @@ def read_example(plain: Mapping[str, Any]) -> Example:
     question = QUESTIONS[method]
     changes = [amendment_from(row.plain, path=row.path) for row in fields.tables("amendments")]
     example = Example(
-        title=fields.need("title", '"D1(a): one-family dwelling"'),
-        source=fields.need("source", '"the book and page it is printed in"'),
+        title=fields.text("title") or question.title,
+        source=fields.text("source") or "not stated",
         mark=mark,
         question=question,
         edition=amended(edition(str(fields.need("edition", '"2017"'))), changes),
@@ -160,16 +161,19 @@ def _last_digit(given: Any) -> float:
 def work(example: Example) -> tuple[Result, list[Comparison]]:
     """The calculation and each of its answers beside ours."""
     result = example.question.answer(example.inputs, example.edition)
-    return result, [_compare(answer, result) for answer in example.answers]
+    return result, [compare(answer, result) for answer in example.answers]
 
 
-def _compare(answer: Answer, result: Result) -> Comparison:
+def compare(answer: Answer, result: Result) -> Comparison:
+    """The answer beside ours. Refused where no such line is there, or it is of another kind."""
     try:
         ours = result.value(answer.line)
     except KeyError as fault:
         raise BadDescription("answers.line", f"{fault.args[0]}.") from None
     if isinstance(ours, str):
         return Comparison(answer=answer, ours=ours)
+    answer = _as_number(answer) if isinstance(ours, int | float) else answer
+    ours = _in_watts(ours, answer.value)
     if isinstance(answer.value, str):
         alike = False
     elif isinstance(ours, int | float) or isinstance(answer.value, int | float):
@@ -180,6 +184,25 @@ def _compare(answer: Answer, result: Result) -> Comparison:
     if not alike:
         raise BadDescription(answer.line, f"ours is {show(ours)}, printed {show(answer.value)}.")
     return Comparison(answer=answer, ours=ours)
+
+
+def _as_number(answer: Answer) -> Answer:
+    """A count or a percentage may be printed as text: ``"3"``, ``"16.7 %"``."""
+    if isinstance(answer.value, str) and (found := NUMBER.fullmatch(answer.value)):
+        return replace(answer, value=float(found[1].replace(",", "")))
+    return answer
+
+
+def _in_watts(ours: Value, printed: Value) -> Value:
+    """Books print loads in watts where the code reckons VA: ours, read as the book prints it.
+
+    Only an answer is read so; what is given never is.
+    """
+    if not (isinstance(ours, ureg.Quantity) and isinstance(printed, ureg.Quantity)):
+        return ours
+    if ours.is_compatible_with(VA) and printed.is_compatible_with(WATT):
+        return Q(float(ours.m_as(VA)), WATT)
+    return ours
 
 
 def _magnitude(value: Quantity | float) -> float:

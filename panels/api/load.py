@@ -25,27 +25,19 @@ from panels.rules.questions import QUESTIONS, answer
 from panels.rules.shop import method as shop
 from panels.rules.working import to_plain
 from panels.services import calculations
+from panels.starters import starter
 
 HOME_OR_SHOP = [*METHODS, shop.KEY]  # methods a site's own record can be calculated by
 
-DWELLING = OpenApiExample(
-    "A dwelling",
-    request_only=True,
-    value={
-        "method": "optional",
-        "edition": "2017",
-        "inputs": {
-            "floor_area": "1500 ft2",
-            "small_appliance_circuits": 2,
-            "laundry_circuits": 1,
-            "service": {"system": "1ph-240", "rating": "200 A"},
-            "loads": [
-                {"kind": "range", "nameplate": "12 kW"},
-                {"kind": "appliance", "name": "Dishwasher", "nameplate": "10 A", "volts": 120},
-            ],
-        },
-    },
-)
+FIRST = [
+    OpenApiExample(
+        key,
+        summary=asked.title,
+        request_only=True,
+        value={"method": key, "edition": starter(key).edition, "inputs": starter(key).inputs},
+    )
+    for key, asked in QUESTIONS.items()
+]
 
 
 class PreviewInput(serializers.Serializer[Any]):
@@ -124,7 +116,7 @@ class PreviewView(Call):
         operation_id="calculations_preview",
         request=PreviewInput,
         responses={200: ResultOutput, 422: ProblemSerializer},
-        examples=[DWELLING],
+        examples=FIRST,
     )
     def post(self, request: Request) -> Response:
         said = self.said(PreviewInput)

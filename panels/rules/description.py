@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from contractor.units import Q, Quantity
+from contractor.units import Quantity
 from panels.rules.dwelling import (
     COMPRESSORS,
     COOKING,
@@ -177,8 +177,6 @@ def _volts(row: Fields, kind: Kind, service: Service) -> Quantity:
     given = row.get("volts")
     if given is None and kind in BETWEEN_LEGS:
         return service.supply.line
-    if isinstance(given, int | float) and not isinstance(given, bool) and given > 0:
-        return Q(float(given), VOLT)
     volts = row.quantity("volts", unit="V", example="120 V")
     return volts.to(VOLT)
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
@@ -13,6 +16,19 @@ from panels.rules.spellings import spelt
 
 T = TypeVar("T")
 MOST = 100_000  # of anything countable here; what is above is a slip of the key
+
+_ASKED: ContextVar[dict[str, set[str]] | None] = ContextVar("asked", default=None)
+
+
+@contextmanager
+def asked_for() -> Iterator[dict[str, set[str]]]:
+    """What is asked for of each table read meanwhile, by its path: so a list need not be kept."""
+    asked: dict[str, set[str]] = {}
+    token = _ASKED.set(asked)
+    try:
+        yield asked
+    finally:
+        _ASKED.reset(token)
 
 
 @dataclass(kw_only=True)
@@ -35,6 +51,8 @@ class Fields:
 
     def get(self, name: str, default: Any = None) -> Any:
         self.taken.add(name)
+        if (asked := _ASKED.get()) is not None:
+            asked.setdefault(re.sub(r"\[\d+\]", "[]", self.path), set()).add(name)
         return spelt(name, self.plain.get(name, default))
 
     def need(self, name: str, example: str) -> Any:
@@ -74,6 +92,8 @@ class Fields:
 
     def quantity(self, name: str, *, unit: str, example: str) -> Quantity:
         value = self.need(name, f'"{example}"')
+        if name == "volts" and isinstance(value, int | float) and not isinstance(value, bool):
+            value = {"value": value, "unit": "V"}  # the field's name says the unit
         return read_quantity(value, field=self.at(name), unit=unit, example=example)
 
     def maybe(self, name: str, *, unit: str, example: str) -> Quantity | None:

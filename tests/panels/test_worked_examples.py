@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 
 from panels.rules.errors import BadDescription, UnknownEdition
+from panels.starters import starter
 from panels.worked_examples import Example, read_file, work
 
+STARTER = starter("voltage_drop")
 GOOD = """
 title = "A dwelling"
 source = "worked by hand"
@@ -46,6 +48,9 @@ def read(tmp_path: Path, text: str) -> Example:
         ("5.1kVA", True),
         ("5101 VA", False),
         ("5099.6 VA", False),
+        ("5.1 kW", True),
+        ("5,100 W", True),
+        ("5,200 W", False),
     ],
 )
 def test_an_answer_fits_to_half_its_last_printed_digit(
@@ -71,7 +76,7 @@ def test_an_answer_may_be_below_zero(tmp_path: Path) -> None:
 
 def test_a_count_has_to_be_exact(tmp_path: Path) -> None:
     lines = '\n[[answers]]\nline = "circuits_15"\nvalue = {}\n'
-    for value, fits in ((3, True), (2, False)):
+    for value, fits in ((3, True), (2, False), ('"3"', True), ('"2"', False)):
         _, comparisons = work(read(tmp_path, GOOD + lines.format(value)))
         assert comparisons[1].fits is fits
 
@@ -116,3 +121,17 @@ def test_bytes_that_are_no_text_are_refused(tmp_path: Path) -> None:
     path.write_bytes(b"\xff\xfe\x00t")
     with pytest.raises(BadDescription, match="is not a TOML file"):
         read_file(path)
+
+
+def test_title_source_and_mark_may_be_left_out(tmp_path: Path) -> None:
+    text = GOOD.replace('title = "A dwelling"', "").replace('mark = "C"', "")
+    example = read(tmp_path, text.replace('source = "worked by hand"', ""))
+    assert (example.title, example.source) == ("Standard method", "not stated")
+
+
+def test_a_percentage_may_be_printed_with_its_sign(tmp_path: Path) -> None:
+    text = STARTER.text.split("[[answers]]", maxsplit=1)[0]
+    for printed, fits in (("1.6 %", True), ("1.7 %", False), ("1.60", True)):
+        answer = f'[[answers]]\nline = "drop_percent"\nvalue = "{printed}"\n'
+        _, [comparison] = work(read(tmp_path, text + answer))
+        assert comparison.fits is fits, comparison

@@ -8,46 +8,100 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
 
+from panels.editions import EDITIONS, edition
 from panels.rules.errors import BadDescription, NotCovered, UnknownEdition
+from panels.rules.fields import asked_for
 from panels.rules.quantities import show
+from panels.rules.questions import QUESTIONS, question
 from panels.rules.working import Result
-from panels.worked_examples import Comparison, Example, read_file, work
+from panels.starters import starter
+from panels.worked_examples import Answer, Comparison, Example, compare, read_file
+
+REFUSALS = (BadDescription, NotCovered, UnknownEdition)
 
 
 class Command(BaseCommand):
-    help = "Work load examples from TOML files: answer, printed answer, difference, every line."
+    help = (
+        "Work examples from TOML files, or from folders of them, and print every line of the"
+        " calculation, then each answer: ours, the printed one and the difference. Ends with an"
+        " error where one is off. The format is in tests/worked_examples/README.md;"
+        " --methods lists what can be asked, --about METHOD prints a first example to copy."
+    )
     requires_system_checks: list[str] = []
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("files", nargs="+", type=Path, metavar="FILE.toml")
+        parser.add_argument("files", nargs="*", type=Path, metavar="FILE.toml")
         parser.add_argument("--brief", action="store_true", help="leave the lines out")
+        parser.add_argument("--methods", action="store_true", help="list the methods there are")
+        parser.add_argument(
+            "--about", metavar="METHOD", help="its fields, a first example, and its result's lines"
+        )
 
-    def handle(self, *, files: list[Path], brief: bool, **options: Any) -> None:
-        bad = [path for path in files if not self.work(path, brief=brief)]
+    def handle(
+        self, *, files: list[Path], brief: bool, methods: bool, about: str | None, **options: Any
+    ) -> None:
+        if methods:
+            self.methods()
+        if about:
+            self.about(about)
+        if not files:
+            if methods or about:
+                return
+            raise CommandError("Name a file, or see --methods and --about METHOD.")
+        found = [path for named in files for path in _files(named)]
+        bad = [path for path in found if not self.work(path, brief=brief)]
         if bad:
             names = ", ".join(str(path) for path in bad)
-            raise CommandError(f"{len(bad)} of {len(files)} do not come out as printed: {names}")
-        self.stdout.write(f"{len(files)} of {len(files)} come out as printed.")
+            raise CommandError(f"{len(bad)} of {len(found)} do not come out as printed: {names}")
+        self.stdout.write(f"{len(found)} of {len(found)} come out as printed.")
+
+    def methods(self) -> None:
+        for key, asked in QUESTIONS.items():
+            self.stdout.write(f"{key:<22} {asked.title}")
+        self.stdout.write(f"\nEditions: {', '.join(EDITIONS)}. More: --about METHOD")
+
+    def about(self, key: str) -> None:
+        """Everything from the registry and the first example; nothing is listed by hand."""
+        try:
+            asked, first = question(key), starter(question(key).key)
+        except BadDescription as fault:
+            raise CommandError(fault.sentence) from None
+        with asked_for() as tables:
+            inputs = asked.read(first.inputs)
+        self.stdout.write(f"{asked.key}: {asked.title}\n\nFields, by table of the first example:")
+        for path, names in sorted(tables.items()):
+            self.stdout.write(f"  {path or 'inputs'}: {', '.join(sorted(names))}")
+        self.stdout.write(f"\nA first example:\n\n{first.text}\nLines of its result:")
+        self.lines(asked.answer(inputs, edition(first.edition)))
 
     def work(self, path: Path, *, brief: bool) -> bool:
         try:
             example = read_file(path)
-            result, comparisons = work(example)
-        except (BadDescription, NotCovered, UnknownEdition) as fault:
+            result = example.question.answer(example.inputs, example.edition)
+        except REFUSALS as fault:
             self.stderr.write(f"{path}: {fault.sentence}")
             return False
         self.head(path, example, result)
         if not brief:
             self.lines(result)
-        for comparison in comparisons:
-            self.answer(comparison)
+        fits = [self.compared(path, answer, result) for answer in example.answers]
         self.stdout.write("")
-        return all(comparison.fits for comparison in comparisons)
+        return all(fits)
+
+    def compared(self, path: Path, answer: Answer, result: Result) -> bool:
+        try:
+            comparison = compare(answer, result)
+        except BadDescription as fault:
+            self.stderr.write(f"{path}: {fault.sentence}")
+            return False
+        self.answer(comparison)
+        return comparison.fits
 
     def head(self, path: Path, example: Example, result: Result) -> None:
         self.stdout.write(f"{example.title}  ({path})")
         self.stdout.write(f"  {result.method_title}, {result.edition_title}")
-        self.stdout.write(f"  Source: {example.source} [{example.mark}]")
+        mark = f" [{example.mark}]" if example.mark else ""
+        self.stdout.write(f"  Source: {example.source}{mark}")
         if example.note:
             self.stdout.write(f"  {example.note}")
         for told in result.amendments:
@@ -72,3 +126,8 @@ class Command(BaseCommand):
         )
         if answer.note:
             self.stdout.write(f"    {answer.note}")
+
+
+def _files(named: Path) -> list[Path]:
+    """The file itself, or the examples in a folder."""
+    return sorted(named.glob("*.toml")) if named.is_dir() else [named]
