@@ -65,7 +65,7 @@ class Comparison:
     def difference(self) -> float:
         """In the unit printed; of words, none where they are the same words."""
         if isinstance(self.ours, str) or isinstance(self.answer.value, str):
-            return 0.0 if _words(self.ours) == _words(self.answer.value) else math.nan
+            return 0.0 if _alike(self.ours, self.answer.value) else math.nan
         return _magnitude(self.ours) - _magnitude(self.answer.value)
 
     @property
@@ -105,7 +105,8 @@ def read_example(plain: Mapping[str, Any]) -> Example:
         note=fields.text("note"),
     )
     if not example.answers:
-        raise fields.fault("answers", "is missing. Add [[answers]] with line and value.")
+        told = "is missing. Add [[answers]] with line and value. The lines: --about METHOD."
+        raise fields.fault("answers", told)
     fields.done()
     return example
 
@@ -207,6 +208,12 @@ def _in_watts(ours: Value, printed: Value) -> Value:
 
 def _magnitude(value: Quantity | float) -> float:
     return float(value if isinstance(value, int | float) else value.magnitude)
+
+
+def _alike(ours: Value, printed: Value) -> bool:
+    """The same words; of a conductor the metal may be left out."""
+    words = _words(ours), _words(printed).removeprefix("#")
+    return words[0] == words[1] or words[0] in {f"{words[1]}copper", f"{words[1]}aluminum"}
 
 
 def _words(value: Value) -> str:

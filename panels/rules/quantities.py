@@ -30,6 +30,7 @@ SPELLINGS = {
     "c": "degC", "°c": "degC", "f": "degF", "°f": "degF",
 }  # fmt: skip
 LONGEST = 40
+FRACTION = re.compile(r"\s*(?:(\d+)[ -])?([1-9])/([2-9]|16|32) ?([A-Za-z]+)\s*")  # 1 1/2 hp
 TEXT = re.compile(
     r"\s*([-−]?[0-9][0-9,]*\.?[0-9]*|\.[0-9]+)\s*([A-Za-zΩω°][A-Za-zΩω0-9 ./^²-]*?)\s*"
 )
@@ -82,6 +83,9 @@ def _split(given: object, *, field: str, example: str) -> tuple[float, str]:
         number, spelling = given["value"], str(given["unit"])
     elif isinstance(given, str) and len(given) <= LONGEST and (match := TEXT.fullmatch(given)):
         number, spelling = float(match[1].replace(",", "").replace("−", "-")), match[2]
+    elif isinstance(given, str) and len(given) <= LONGEST and (parts := FRACTION.fullmatch(given)):
+        number = int(parts[1] or 0) + int(parts[2]) / int(parts[3])
+        spelling = parts[4]
     if not spelling or isinstance(number, bool) or not isinstance(number, int | float):
         told = given if len(repr(given)) <= LONGEST else f"{type(given).__name__} given; it"
         raise BadDescription(field, f'{told!r} needs a number and its unit, e.g. "{example}".')

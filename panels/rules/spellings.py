@@ -23,13 +23,13 @@ KINDS = {
 SYSTEMS = {
     "120/240": "1ph-240", "240/120": "1ph-240", "120/2401ph": "1ph-240",
     "120/2401phase": "1ph-240", "120/240singlephase": "1ph-240",
-    "120/240singlephase3wire": "1ph-240", "1ph240": "1ph-240",
+    "1ph240": "1ph-240",
     "208y/120twolegsandneutral": "1ph-208", "208y/1201ph": "1ph-208", "120/2081ph": "1ph-208",
     "208y/120singlephase": "1ph-208", "120/208singlephase": "1ph-208", "1ph208": "1ph-208",
-    "208y/120threephase4wire": "3ph-208", "208y/1203ph": "3ph-208", "208y/1203phase": "3ph-208",
-    "208y/120threephase": "3ph-208", "120/2083ph": "3ph-208", "3ph208": "3ph-208",
+    "208y/120threephase": "3ph-208", "208y/1203ph": "3ph-208", "208y/1203phase": "3ph-208",
+    "120/2083ph": "3ph-208", "3ph208": "3ph-208",
     "120/240threephasehighleg": "3ph-240", "120/240highleg": "3ph-240", "3ph240": "3ph-240",
-    "480y/277": "3ph-480", "277/480": "3ph-480", "480y/277threephase4wire": "3ph-480",
+    "480y/277": "3ph-480", "277/480": "3ph-480", "480y/277threephase": "3ph-480",
     "480y/2773ph": "3ph-480", "3ph480": "3ph-480",
 }  # fmt: skip
 METALS = {"copper": "cu", "aluminum": "al", "aluminium": "al"}
@@ -70,7 +70,8 @@ def spelt(name: str, given: Any) -> Any:
     if not isinstance(given, str) or len(given) > 60:
         return given
     if name == "system":
-        plain = re.sub(r"v\b|[^a-z0-9/]", "", given.lower().replace("delta", ""))
+        plain = re.sub(r"v\b|volts?\b|nominal|[^a-z0-9/]", "", given.lower())
+        plain = re.sub(r"(?<!\d)[34]wire|[34]wire$", "", plain)
         return SYSTEMS.get(plain, given)
     if name not in ALIASES:
         return given

@@ -135,3 +135,24 @@ def test_a_percentage_may_be_printed_with_its_sign(tmp_path: Path) -> None:
         answer = f'[[answers]]\nline = "drop_percent"\nvalue = "{printed}"\n'
         _, [comparison] = work(read(tmp_path, text + answer))
         assert comparison.fits is fits, comparison
+
+
+@pytest.mark.parametrize(
+    ("printed", "fits"),
+    [
+        ("2/0 AWG", True),
+        ("#2/0 AWG copper", True),
+        ("2/0 AWG Copper", True),
+        ("2/0 AWG aluminum", False),
+        ("1/0 AWG", False),
+    ],
+)
+def test_the_metal_of_a_printed_size_may_be_left_out(
+    tmp_path: Path, printed: str, fits: bool
+) -> None:
+    text = (
+        'edition = 2023\nmethod = "conductor"\n[inputs]\ndevice = "200 A"\nmetal = "copper"\n'
+        f'whole_dwelling = true\n[[answers]]\nline = "conductor"\nvalue = "{printed}"\n'
+    )
+    _, [comparison] = work(read(tmp_path, text))
+    assert comparison.fits is fits

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
@@ -79,7 +80,8 @@ class Command(BaseCommand):
             example = read_file(path)
             result = example.question.answer(example.inputs, example.edition)
         except REFUSALS as fault:
-            self.stderr.write(f"{path}: {fault.sentence}")
+            named = "" if fault.sentence.startswith(str(path)) else f"{path}: "
+            self.stderr.write(f"{named}{fault.sentence}")
             return False
         self.head(path, example, result)
         if not brief:
@@ -119,9 +121,12 @@ class Command(BaseCommand):
     def answer(self, comparison: Comparison) -> None:
         answer = comparison.answer
         decimals = 2 if not answer.within or answer.within >= 0.005 else 5
+        told = f"difference {comparison.difference:+.{decimals}f} (within {answer.within:g})"
+        if math.isnan(comparison.difference):
+            told = "which is not the same"
         self.stdout.write(
             f"  {answer.line}: ours {show(comparison.ours)}, printed {show(answer.value)},"
-            f" difference {comparison.difference:+.{decimals}f} (within {answer.within:g}):"
+            f" {told}:"
             f" {'as printed' if comparison.fits else 'OFF'}"
         )
         if answer.note:

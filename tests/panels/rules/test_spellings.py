@@ -26,6 +26,8 @@ from tests.panels.rules.homes import RANGE, home, worked
         ("system", "120/240 V, single phase, 3-wire", "1ph-240"),
         ("system", "208Y/120 V, three phase, 4-wire", "3ph-208"),
         ("system", "208Y/120, 3-phase", "3ph-208"),
+        ("system", "208Y/120 V, 3-phase, 4-wire", "3ph-208"),
+        ("system", "120/240-volt, single-phase, 3-wire", "1ph-240"),
         ("system", "480Y/277", "3ph-480"),
         ("name", "Range", "Range"),
     ],
@@ -65,3 +67,10 @@ def test_a_count_may_be_two_point_nought_and_not_two_and_a_half() -> None:
     assert worked(plain).value("load").m_as("VA") == 13_100
     with pytest.raises(BadDescription, match="whole number"):
         worked(plain | {"laundry_circuits": 1.5})
+
+
+def test_a_motor_by_its_horsepower_alone_is_told_what_else_is_needed() -> None:
+    disposer = {"kind": "disposer", "nameplate": "1/2 hp", "volts": 120}
+    with pytest.raises(BadDescription, match=r"0.5 hp is what the shaft gives.*horsepower = 0.5"):
+        worked(home(disposer))
+    assert read_quantity_any("1 1/2 hp", field="x", example="1 hp").magnitude == 1.5
