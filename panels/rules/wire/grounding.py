@@ -70,9 +70,13 @@ def enlarged(bond: Bond, edition: Edition) -> Size:
     return _at_least(needed, edition)
 
 
+# Table 8 prints areas to four digits; a size four gauges up is four gauges up (ASTM B258).
+ROUNDED = 0.0005
+
+
 def _at_least(circular_mils: float, edition: Edition) -> Size:
     for size in sorted(KNOWN.values()):
-        if size.circular_mils >= circular_mils - 1e-6:
+        if size.circular_mils >= circular_mils * (1 - ROUNDED):
             return size
     raise NotCovered(
         f"No size here has {circular_mils / 1000:,.0f} kcmil",

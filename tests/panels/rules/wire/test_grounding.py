@@ -22,6 +22,11 @@ def test_it_is_enlarged_in_proportion_to_the_phases() -> None:
     assert equipment(device="20 A", size="12", enlarged_from="12") == "12 AWG copper"
 
 
+def test_as_many_gauges_up_as_the_phases_is_in_proportion() -> None:
+    # By the printed areas 10380 x 41740 / 16510 = 26242, of which 6 AWG lacks 2.
+    assert equipment(device="40 A", size="4", enlarged_from="8") == "6 AWG copper"
+
+
 def test_it_is_never_asked_to_be_larger_than_the_phases() -> None:
     assert equipment(device="15 A", size="8", enlarged_from="14") == "8 AWG copper"
     assert equipment(device="15 A", metal="al", size="8", enlarged_from="14") == "8 AWG aluminum"
