@@ -209,7 +209,7 @@ def _joined(*said: str) -> str:
 def _words() -> dict[str, str]:
     """Every fixed word on the paper, in the reader's language."""
     return {
-        "line": _("Load"),
+        "line": _("What"),
         "how": _("How"),
         "value": _("Value"),
         "section": _("Section"),

@@ -22,7 +22,7 @@ def test_simple_fields_come_first_and_tables_after_them() -> None:
         ("Load", "40 A", "", ""),
         ("Length", "150 ft", "", ""),
         ("Continuous", "yes", "", ""),
-        ("Service", "", "", "system 1ph-240; rating 200 A"),
+        ("Service", "", "", "system 120/240 V, single phase; rating 200 A"),
         ("Panels: Main panel", "", "", "rating 200 A"),
         ("Panels: Garage", "", "", "spaces 12"),
     ]
@@ -33,11 +33,15 @@ def test_a_profile_is_counted_and_a_short_list_is_said() -> None:
     assert amount(["A", "B"]) == "A, B"
 
 
-def test_tables_within_tables_are_said_too() -> None:
-    [row] = given({"panels": [{"name": "Main", "circuits": [{"space": 1}, {"space": 3}]}]})
-    assert row == ("Panels: Main", "", "", "circuits (space 1); (space 3)")
+def test_each_table_within_a_table_has_its_own_line() -> None:
+    circuits = [{"name": "Range", "space": 1, "conductor": {"metal": "cu"}}, {"space": 3}]
+    assert list(given({"panels": [{"name": "Main", "bus": "200 A", "circuits": circuits}]})) == [
+        ("Panels: Main", "", "", "bus 200 A"),
+        ("Panels: Main. Circuits: Range", "", "", "space 1; conductor (metal copper)"),
+        ("Panels: Main. Circuits", "", "", "space 3"),
+    ]
 
 
 @over(st.dictionaries(st.from_regex(r"[a-z]{1,8}", fullmatch=True), st.text(min_size=1)))
 def test_every_simple_field_is_shown(plain: dict[str, str]) -> None:
-    assert [row[:2] for row in given(plain)] == [(words(k), v) for k, v in plain.items()]
+    assert [row[:2] for row in given(plain)] == [(words(k), amount(v)) for k, v in plain.items()]
