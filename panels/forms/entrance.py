@@ -58,7 +58,7 @@ class FaultForm(forms.Form):
         label=_("Motors running, full-load A"), required=False, min_value=0, max_value=10_000
     )
     half_winding = forms.ChoiceField(
-        label=_("Half of a centre-tapped winding"),
+        label=_("Half of a center-tapped winding"),
         required=False,
         choices=[(key, half.value.label) for key, half in HALVES.items()],
     )

@@ -100,7 +100,7 @@ class Migration(migrations.Migration):
                     "wire_material",
                     models.CharField(
                         blank=True,
-                        choices=[("cu", "copper"), ("al", "aluminium"), ("", "not recorded")],
+                        choices=[("cu", "copper"), ("al", "aluminum"), ("", "not recorded")],
                         default="",
                         max_length=2,
                         verbose_name="conductor metal",
@@ -1083,7 +1083,7 @@ class Migration(migrations.Migration):
                     "wire_material",
                     models.CharField(
                         blank=True,
-                        choices=[("cu", "copper"), ("al", "aluminium"), ("", "not recorded")],
+                        choices=[("cu", "copper"), ("al", "aluminum"), ("", "not recorded")],
                         default="",
                         max_length=2,
                         verbose_name="conductor metal",

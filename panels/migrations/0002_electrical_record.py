@@ -76,7 +76,7 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='circuit',
             name='raceway',
-            field=models.CharField(blank=True, choices=[('pvc', 'nonmetallic or cable'), ('al', 'aluminium'), ('steel', 'steel'), ('', 'not recorded')], default='', max_length=5, verbose_name='raceway'),
+            field=models.CharField(blank=True, choices=[('pvc', 'nonmetallic or cable'), ('al', 'aluminum'), ('steel', 'steel'), ('', 'not recorded')], default='', max_length=5, verbose_name='raceway'),
         ),
         migrations.AddField(
             model_name='circuit',
@@ -156,7 +156,7 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='circuitevent',
             name='raceway',
-            field=models.CharField(blank=True, choices=[('pvc', 'nonmetallic or cable'), ('al', 'aluminium'), ('steel', 'steel'), ('', 'not recorded')], default='', max_length=5, verbose_name='raceway'),
+            field=models.CharField(blank=True, choices=[('pvc', 'nonmetallic or cable'), ('al', 'aluminum'), ('steel', 'steel'), ('', 'not recorded')], default='', max_length=5, verbose_name='raceway'),
         ),
         migrations.AddField(
             model_name='circuitevent',
@@ -346,7 +346,7 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='source',
             name='position',
-            field=models.CharField(blank=True, choices=[('opposite', 'at the end away from the main'), ('anywhere', 'elsewhere on the bus'), ('centre', 'at one end of a centre-fed panel'), ('supply', 'ahead of the main'), ('', 'not recorded')], default='', max_length=10, verbose_name='on the bus'),
+            field=models.CharField(blank=True, choices=[('opposite', 'at the end away from the main'), ('anywhere', 'elsewhere on the bus'), ('centre', 'at one end of a center-fed panel'), ('supply', 'ahead of the main'), ('', 'not recorded')], default='', max_length=10, verbose_name='on the bus'),
         ),
         migrations.AddField(
             model_name='source',
@@ -396,7 +396,7 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='sourceevent',
             name='position',
-            field=models.CharField(blank=True, choices=[('opposite', 'at the end away from the main'), ('anywhere', 'elsewhere on the bus'), ('centre', 'at one end of a centre-fed panel'), ('supply', 'ahead of the main'), ('', 'not recorded')], default='', max_length=10, verbose_name='on the bus'),
+            field=models.CharField(blank=True, choices=[('opposite', 'at the end away from the main'), ('anywhere', 'elsewhere on the bus'), ('centre', 'at one end of a center-fed panel'), ('supply', 'ahead of the main'), ('', 'not recorded')], default='', max_length=10, verbose_name='on the bus'),
         ),
         migrations.AddField(
             model_name='sourceevent',
@@ -544,12 +544,12 @@ class Migration(migrations.Migration):
                 ('transformer_z_percent', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0.001), django.core.validators.MaxValueValidator(30)], verbose_name='its impedance, %')),
                 ('transformer_xr', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='its X/R')),
                 ('wire_size', models.CharField(blank=True, max_length=6, validators=[django.core.validators.RegexValidator('^(\\d/0|\\d{1,4})$', 'Write a size such as 12, 2/0 or 250.')], verbose_name='service conductor, AWG or kcmil')),
-                ('wire_material', models.CharField(blank=True, choices=[('cu', 'copper'), ('al', 'aluminium'), ('', 'not recorded')], default='', max_length=2, verbose_name='its metal')),
-                ('raceway', models.CharField(blank=True, choices=[('pvc', 'nonmetallic or cable'), ('al', 'aluminium'), ('steel', 'steel'), ('', 'not recorded')], default='', max_length=5, verbose_name='raceway')),
+                ('wire_material', models.CharField(blank=True, choices=[('cu', 'copper'), ('al', 'aluminum'), ('', 'not recorded')], default='', max_length=2, verbose_name='its metal')),
+                ('raceway', models.CharField(blank=True, choices=[('pvc', 'nonmetallic or cable'), ('al', 'aluminum'), ('steel', 'steel'), ('', 'not recorded')], default='', max_length=5, verbose_name='raceway')),
                 ('wire_sets', models.PositiveSmallIntegerField(default=1, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(12)], verbose_name='sets in parallel')),
                 ('length_ft', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0)], verbose_name='length, ft')),
                 ('grounding_size', models.CharField(blank=True, max_length=6, validators=[django.core.validators.RegexValidator('^(\\d/0|\\d{1,4})$', 'Write a size such as 12, 2/0 or 250.')], verbose_name='grounding-electrode conductor')),
-                ('grounding_material', models.CharField(blank=True, choices=[('cu', 'copper'), ('al', 'aluminium'), ('', 'not recorded')], default='', max_length=2, verbose_name='its metal')),
+                ('grounding_material', models.CharField(blank=True, choices=[('cu', 'copper'), ('al', 'aluminum'), ('', 'not recorded')], default='', max_length=2, verbose_name='its metal')),
                 ('disconnect_outdoors', models.BooleanField(blank=True, null=True, verbose_name='a disconnect outdoors, readily accessible')),
                 ('disconnect_marked', models.BooleanField(blank=True, null=True, verbose_name='that disconnect is marked')),
                 ('disconnect_ka', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0.001)], verbose_name='its short-circuit rating, kA')),
@@ -577,12 +577,12 @@ class Migration(migrations.Migration):
                 ('transformer_z_percent', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0.001), django.core.validators.MaxValueValidator(30)], verbose_name='its impedance, %')),
                 ('transformer_xr', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='its X/R')),
                 ('wire_size', models.CharField(blank=True, max_length=6, validators=[django.core.validators.RegexValidator('^(\\d/0|\\d{1,4})$', 'Write a size such as 12, 2/0 or 250.')], verbose_name='service conductor, AWG or kcmil')),
-                ('wire_material', models.CharField(blank=True, choices=[('cu', 'copper'), ('al', 'aluminium'), ('', 'not recorded')], default='', max_length=2, verbose_name='its metal')),
-                ('raceway', models.CharField(blank=True, choices=[('pvc', 'nonmetallic or cable'), ('al', 'aluminium'), ('steel', 'steel'), ('', 'not recorded')], default='', max_length=5, verbose_name='raceway')),
+                ('wire_material', models.CharField(blank=True, choices=[('cu', 'copper'), ('al', 'aluminum'), ('', 'not recorded')], default='', max_length=2, verbose_name='its metal')),
+                ('raceway', models.CharField(blank=True, choices=[('pvc', 'nonmetallic or cable'), ('al', 'aluminum'), ('steel', 'steel'), ('', 'not recorded')], default='', max_length=5, verbose_name='raceway')),
                 ('wire_sets', models.PositiveSmallIntegerField(default=1, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(12)], verbose_name='sets in parallel')),
                 ('length_ft', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0)], verbose_name='length, ft')),
                 ('grounding_size', models.CharField(blank=True, max_length=6, validators=[django.core.validators.RegexValidator('^(\\d/0|\\d{1,4})$', 'Write a size such as 12, 2/0 or 250.')], verbose_name='grounding-electrode conductor')),
-                ('grounding_material', models.CharField(blank=True, choices=[('cu', 'copper'), ('al', 'aluminium'), ('', 'not recorded')], default='', max_length=2, verbose_name='its metal')),
+                ('grounding_material', models.CharField(blank=True, choices=[('cu', 'copper'), ('al', 'aluminum'), ('', 'not recorded')], default='', max_length=2, verbose_name='its metal')),
                 ('disconnect_outdoors', models.BooleanField(blank=True, null=True, verbose_name='a disconnect outdoors, readily accessible')),
                 ('disconnect_marked', models.BooleanField(blank=True, null=True, verbose_name='that disconnect is marked')),
                 ('disconnect_ka', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0.001)], verbose_name='its short-circuit rating, kA')),

@@ -10,14 +10,14 @@ class Raceway(models.TextChoices):
     """The raceway as Chapter 9, Table 9 tells them apart; a cable counts as nonmetallic."""
 
     NONMETALLIC = "pvc", _("nonmetallic or cable")
-    ALUMINIUM = "al", _("aluminium")
+    ALUMINIUM = "al", _("aluminum")
     STEEL = "steel", _("steel")
     UNKNOWN = "", _("not recorded")
 
 
 class Material(models.TextChoices):
     COPPER = "cu", _("copper")
-    ALUMINIUM = "al", _("aluminium")
+    ALUMINIUM = "al", _("aluminum")
     UNKNOWN = "", _("not recorded")
 
 
@@ -52,7 +52,7 @@ class Position(models.TextChoices):
 
     OPPOSITE = "opposite", _("at the end away from the main")
     ANYWHERE = "anywhere", _("elsewhere on the bus")
-    CENTRE = "centre", _("at one end of a centre-fed panel")
+    CENTRE = "centre", _("at one end of a center-fed panel")
     SUPPLY_SIDE = "supply", _("ahead of the main")
     UNKNOWN = "", _("not recorded")
 

@@ -129,7 +129,7 @@ TITLES = {
     "PV1": "sum within the busbar",
     "PV2": "opposite end, 120 % rule",
     "PV3": "all breakers within the busbar",
-    "PV4": "centre-fed panel of a dwelling",
+    "PV4": "center-fed panel of a dwelling",
 }
 
 

@@ -113,7 +113,7 @@ def breakers_within(bus: Bus) -> Verdict:
 def centre_fed(bus: Bus) -> Verdict:
     """A centre-fed panel of a dwelling: the 120 % rule, sources at one end only."""
     if any(position and position != CENTRE for position in bus.positions):
-        return fails("Not at one end of a centre-fed panel.")
+        return fails("Not at one end of a center-fed panel.")
     if bus.dwelling is False:
         return fails("Only for dwellings.")
     found = _stretched(bus)
@@ -215,7 +215,7 @@ RULES: tuple[Rule[PanelPlate], ...] = (
     _way(1, "Source: sum within the busbar"),
     _way(2, "Source: at the opposite end, 120 % rule"),
     _way(3, "Source: all breakers within the busbar"),
-    _way(4, "Source: centre-fed panel of a dwelling, 120 % rule"),
+    _way(4, "Source: center-fed panel of a dwelling, 120 % rule"),
     Rule(key="pv5", id="PV5", title="Source: ahead of the service disconnect",
          about=subjects.panel, judge=supply_side),
 )  # fmt: skip

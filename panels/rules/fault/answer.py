@@ -209,7 +209,7 @@ def _basis(asked: Asked, done: Study, edition: Edition) -> Section:
     if _tapped(asked.site):
         half = HALVES[choices.half]
         lines.append(
-            line("half_winding", "Half of a centre-tapped winding", half.value.label, half)
+            line("half_winding", "Half of a center-tapped winding", half.value.label, half)
         )
         lines.append(line("convention", "Point to point", CONVENTIONS[choices.convention]))
     if choices.motor_a:

@@ -43,6 +43,6 @@ MOTORS = Sourced(
     mark=Mark.MEMORY,
 )
 CONVENTIONS = {
-    "in_f": "1.5 for the centre tap is taken before f",
-    "after": "1.5 for the centre tap is taken after M",
+    "in_f": "1.5 for the center tap is taken before f",
+    "after": "1.5 for the center tap is taken after M",
 }
