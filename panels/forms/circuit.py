@@ -21,6 +21,11 @@ WIRING = (
     "terminal_c", "bundled", "ambient_c", "neutral_size", "ground_size", "tap_rule",
 )  # fmt: skip
 BREAKER = ("protection", "interrupting_ka", "full_rated", "multiwire", "tied", "grouped", "locked")
+# Folded away on the page as long as nothing is said in them.
+SELDOM = {
+    "is_less_usual": ("tied", "grouped", "full_rated", "locked"),
+    "tells_more_of_wiring": WIRING[WIRING.index("length_ft") + 1 :],
+}
 USE = ("serves", "areas", "backed_up", "shed_order")
 DETAILS = (*BREAKER, *WIRING, *USE, "notes")
 COLUMNS = ("kind", "rating_a", "name", *DETAILS)
@@ -83,6 +88,20 @@ class CircuitForm(RevisedForm):
         self.initial["feeds"] = records.fed_by(self.instance)
         feeds = cast("forms.ModelChoiceField[Panel]", self.fields["feeds"])
         feeds.queryset = records.could_feed(self.instance)
+
+    @property
+    def is_less_usual(self) -> bool:
+        return self._says("is_less_usual")
+
+    @property
+    def tells_more_of_wiring(self) -> bool:
+        return self._says("tells_more_of_wiring")
+
+    def _says(self, folded: str) -> bool:
+        """True when a folded field has an error or more than what goes by itself."""
+        names = SELDOM[folded]
+        plain = (None, "", False, 1, "1")
+        return any(self[name].errors or self[name].value() not in plain for name in names)
 
     def clean_wire_sets(self) -> int:
         return self.cleaned_data["wire_sets"] or 1

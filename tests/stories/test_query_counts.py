@@ -42,7 +42,7 @@ PAGES = {
     "watch": 20, "week": 14, "day": 7, "jobs": 9, "jobs, closed": 9, "book a job": 5, "job": 18,
     "job, closed": 20, "plan a visit": 16, "visit": 28, "close-out": 24, "closing": 21,
     "close-out record": 5, "permits": 6, "inspections": 8, "kinds": 6, "kind": 11,
-    "planning rules": 5, "customers": 5, "customer": 9, "sites": 5, "site": 16, "duplicates": 4,
+    "planning rules": 5, "customers": 5, "customer": 9, "sites": 5, "site": 17, "duplicates": 4,
     "people": 9, "person": 12, "firm": 4, "account": 6, "history of a site": 7, "panel": 31,
     "panel check": 21, "recording": 7, "circuit": 6, "conductor": 7, "conductors": 3,
     "readings": 8, "directory": 11, "backup": 5, "outage": 11, "leg balance": 9,
