@@ -329,7 +329,7 @@ def more_parts_than_are_left(at: Target, dice: random.Random) -> Broken:
 @breaks(Rule.BREAK)
 def in_the_lunch_break(at: Target, dice: random.Random) -> Broken:
     pauses = at.case.problem.days[at.run.day].breaks
-    return _extra(at, pauses[0].start + dice.randint(0, 29), SPARE) if pauses else None
+    return _extra(at, dice.choice([pauses[0].start, pauses[0].end - 1]), SPARE) if pauses else None
 
 
 @breaks(Rule.DAY)

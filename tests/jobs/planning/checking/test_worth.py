@@ -13,7 +13,8 @@ DAY = Day(index=0, span=Span(start=360, end=1200), breaks=[Span(start=600, end=6
 SHIFT = {0: Span(start=420, end=720)}
 ANN = Person(key="ann", shifts=SHIFT, overtime=90, cost=3)
 BOB = Person(key="bob", shifts=SHIFT, overtime=90, cost=1)
-A = Visit(key="a", place=1, duration=100, priority=1, weight=5, promised=Span(start=470, end=490))
+ON_TIME = Span(start=470, end=490)
+A = Visit(key="a", place=1, duration=100, priority=1, weight=5, promised=ON_TIME, due=600)
 B = Visit(key="b", place=2, duration=60, priority=2, weight=2, due=700)
 C = Visit(key="c", place=1, duration=30, weight=7, promised=Span(start=430, end=500))
 PROBLEM = Problem(days=[DAY], people=[ANN, BOB], visits=[A, B, C], travel=TRAVEL)
