@@ -104,6 +104,7 @@ class Command(BaseCommand):
         self.stdout.write(f"  {result.method_title}, {result.edition_title}")
         mark = f" [{example.mark}]" if example.mark else ""
         self.stdout.write(f"  Source: {example.source}{mark}")
+        self.stdout.write(f"  {result.basis}")
         if example.note:
             self.stdout.write(f"  {example.note}")
         for told in result.amendments:

@@ -39,6 +39,7 @@ def test_brief_leaves_the_lines_out() -> None:
 
 def test_what_has_to_be_confirmed_is_printed() -> None:
     out, _ = work(EXAMPLES / "d15_before_control.toml")
+    assert "The text of this edition was not read in full." in out
     assert "120.57: known only from a summary; confirm against the printed code." in out
 
 

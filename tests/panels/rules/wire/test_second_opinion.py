@@ -50,8 +50,8 @@ def test_ampacity_agrees(
     size: str, kind: int, end: int, by: str, ambient: int, together: int
 ) -> None:
     assume(end <= kind)
-    inputs = {"size": size, "metal": "copper", "insulation": COLUMNS[kind], "terminal": COLUMNS[end],
-              "ambient": f"{ambient} C", "bundled": together}  # fmt: skip
+    inputs = {"size": size, "metal": "copper", "insulation": COLUMNS[kind],
+              "terminal": COLUMNS[end], "ambient": f"{ambient} C", "bundled": together}  # fmt: skip
     ours = answer("ampacity", inputs, edition(by)).value("ampacity").m_as("A")
     corrected = COPPER[size][kind] * AMBIENT[ambient][kind] * TOGETHER[together]
     assert ours == pytest.approx(min(corrected, COPPER[size][end]), abs=0.01)
@@ -60,7 +60,8 @@ def test_ampacity_agrees(
 @tried
 @given(
     size=SIZES, feet=st.integers(5, 200), amperes=st.integers(1, 100),
-    volts=st.sampled_from([208, 480]), phases=st.sampled_from([1, 3]), factor=st.sampled_from([1, 0.95, 0.8]),
+    volts=st.sampled_from([208, 480]), phases=st.sampled_from([1, 3]),
+    factor=st.sampled_from([1, 0.95, 0.8]),
 )  # fmt: skip
 def test_voltage_drop_agrees(
     size: str, feet: int, amperes: int, volts: int, phases: int, factor: float
