@@ -194,7 +194,7 @@ def _as_number(answer: Answer) -> Answer:
     return answer
 
 
-def _in_watts(ours: Value, printed: Value) -> Value:
+def _in_watts(ours: Any, printed: Any) -> Any:
     """Books print loads in watts where the code reckons VA: ours, read as the book prints it.
 
     Only an answer is read so; what is given never is.

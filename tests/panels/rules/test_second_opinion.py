@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from panels.rules.working import Result
 from tests.panels.rules import second_opinion
 from tests.panels.rules.homes import building, worked
 
@@ -38,6 +39,11 @@ ROOM_HEAT = pieces("heating", [1500, 3000, 10000], 5).map(
 HEAT_PUMP = st.lists(
     st.just({"kind": "heat_pump", "va": 5760, "volts": 240}), min_size=1, max_size=1
 ).flatmap(lambda pump: pieces("supplement", [9000, 15000], 1).map(lambda extra: pump + extra))
+
+
+def va(result: Result, key: str) -> float:
+    value: Any = result.value(key)
+    return float(value.m_as("VA"))
 
 
 def homes(*parts: Any) -> Any:
@@ -74,7 +80,7 @@ def plain(home: dict[str, Any], *new: str) -> dict[str, Any]:
 def test_the_standard_method_agrees(home: dict[str, Any], by: str) -> None:
     result = worked(plain(home), "standard", by)
     second = second_opinion.standard(home, by)
-    ours = {key: result.value(key).m_as("VA") for key in ("load", "neutral", "lighting_demand")}
+    ours = {key: va(result, key) for key in ("load", "neutral", "lighting_demand")}
     assert ours == pytest.approx({key: second[key] for key in ours}, abs=0.01)
 
 
@@ -82,7 +88,7 @@ def test_the_standard_method_agrees(home: dict[str, Any], by: str) -> None:
 @given(home=homes(*GENERAL, COOLING, st.one_of(ROOM_HEAT, HEAT_PUMP)), by=EDITIONS)
 def test_the_optional_method_agrees(home: dict[str, Any], by: str) -> None:
     sized = {**plain(home), "service": {"rating": "200 A"}}
-    ours = worked(sized, "optional", by).value("load").m_as("VA")
+    ours = va(worked(sized, "optional", by), "load")
     assert ours == pytest.approx(second_opinion.optional(home, by), abs=0.01)
 
 
@@ -94,7 +100,7 @@ def test_the_method_for_an_existing_dwelling_agrees(
     home: dict[str, Any], by: str, new: str
 ) -> None:
     home["loads"].append({"kind": new, "va": 5000, "volts": 240})
-    ours = worked(plain(home, new), "existing", by).value("load").m_as("VA")
+    ours = va(worked(plain(home, new), "existing", by), "load")
     second = second_opinion.existing(home, by, new_climate=new == "cooling")
     assert ours == pytest.approx(second, abs=0.01)
 
@@ -109,14 +115,14 @@ def test_the_optional_method_for_apartments_agrees(
     ]  # fmt: skip
     ours = worked(building({"count": count, **plain(home)}), "multifamily", by)
     second = second_opinion.apartments(count, home, by)
-    assert ours.value("load").m_as("VA") == pytest.approx(second, abs=0.01)
+    assert va(ours, "load") == pytest.approx(second, abs=0.01)
 
 
 @pytest.mark.parametrize("kilowatts", [8, 12, 12.4, 12.5, 14, 16, 22.5, 27])
 @pytest.mark.parametrize("count", [1, 2, 5, 24, 25, 26, 30, 31, 40, 41, 60, 61, 120])
 def test_so_many_ranges_agree(kilowatts: float, count: int) -> None:
     load = {"kind": "range", "nameplate": f"{kilowatts} kW", "count": count}
-    ours = worked(plain_of(load), "cooking").value("cooking").m_as("VA")
+    ours = va(worked(plain_of(load), "cooking"), "cooking")
     one = {"kind": "range", "va": kilowatts * 1000}
     assert ours == pytest.approx(second_opinion.cooking([one] * count), abs=0.01)
 
@@ -124,7 +130,7 @@ def test_so_many_ranges_agree(kilowatts: float, count: int) -> None:
 @pytest.mark.parametrize("count", [*range(1, 50), 100])
 def test_so_many_dryers_agree(count: int) -> None:
     load = {"kind": "dryer", "nameplate": "5.5 kW", "count": count}
-    ours = worked(plain_of(load), "dryers").value("dryers").m_as("VA")
+    ours = va(worked(plain_of(load), "dryers"), "dryers")
     assert ours == pytest.approx(second_opinion.dryers([{"va": 5500}] * count), abs=0.01)
 
 

@@ -6,6 +6,7 @@ Table 310.16, its corrections and Chapter 9, Table 9 (steel) as read in NFPA 70-
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 from hypothesis import assume, given, settings
@@ -13,6 +14,7 @@ from hypothesis import strategies as st
 
 from panels.editions import edition
 from panels.rules.questions import answer
+from panels.rules.working import Result
 
 COPPER = {  # 60, 75 and 90 C; ohms in steel per 1000 ft: R, X
     "12": (20, 25, 30, 2.0, 0.068), "6": (55, 65, 75, 0.49, 0.064),
@@ -41,6 +43,11 @@ SIZES, EDITIONS = st.sampled_from(list(COPPER)), st.sampled_from(["2017", "2020"
 tried = settings(max_examples=60, deadline=None)
 
 
+def number(result: Result, key: str, unit: str) -> float:
+    value: Any = result.value(key)
+    return float(value.m_as(unit))
+
+
 @tried
 @given(
     size=SIZES, kind=st.integers(0, 2), end=st.integers(0, 1), by=EDITIONS,
@@ -52,7 +59,7 @@ def test_ampacity_agrees(
     assume(end <= kind)
     inputs = {"size": size, "metal": "copper", "insulation": COLUMNS[kind],
               "terminal": COLUMNS[end], "ambient": f"{ambient} C", "bundled": together}  # fmt: skip
-    ours = answer("ampacity", inputs, edition(by)).value("ampacity").m_as("A")
+    ours = number(answer("ampacity", inputs, edition(by)), "ampacity", "A")
     corrected = COPPER[size][kind] * AMBIENT[ambient][kind] * TOGETHER[together]
     assert ours == pytest.approx(min(corrected, COPPER[size][end]), abs=0.01)
 
@@ -75,9 +82,9 @@ def test_voltage_drop_agrees(
               "current": f"{amperes} A", "volts": volts, "phases": phases,
               "power_factor": factor}  # fmt: skip
     result = answer("voltage_drop", inputs, edition("2020"))
-    assert result.value("drop_effective").m_as("V") == pytest.approx(along, abs=0.01)
+    assert number(result, "drop_effective", "V") == pytest.approx(along, abs=0.01)
     exact = volts - (math.sqrt(volts**2 - across**2) - along)
-    assert result.value("drop").m_as("V") == pytest.approx(exact, abs=0.02)
+    assert number(result, "drop", "V") == pytest.approx(exact, abs=0.02)
 
 
 @tried
@@ -110,4 +117,4 @@ def test_fault_current_agrees(size: str, feet: int, kva: int, percent: float, ra
                 "main_to_neutral": volts / math.sqrt(3) / abs(source + 2 * wire),
             }
         for key, amperes in expected.items():
-            assert result.value(key).m_as("A") == pytest.approx(amperes, abs=0.51), key
+            assert number(result, key, "A") == pytest.approx(amperes, abs=0.51), key
