@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from panels.rules.errors import BadDescription
-from panels.rules.quantities import VA, read_quantity, read_quantity_any
+from panels.rules.quantities import VA, read_quantity, read_quantity_any, va
 from panels.rules.spellings import spelt
 from tests.panels.rules.homes import RANGE, home, worked
 
@@ -64,7 +64,7 @@ def test_an_impedance_may_be_written_in_many_ways(written: str) -> None:
 
 def test_a_count_may_be_two_point_nought_and_not_two_and_a_half() -> None:
     plain = home(RANGE) | {"small_appliance_circuits": 2.0}
-    assert worked(plain).value("load").m_as("VA") == 13_100
+    assert worked(plain).value("load") == va(13_100)
     with pytest.raises(BadDescription, match="whole number"):
         worked(plain | {"laundry_circuits": 1.5})
 
