@@ -124,9 +124,10 @@ def charger(job: Job) -> None:
 
 def panel_change(job: Job) -> None:
     held = "the utility has not agreed to disconnect" if job.dice.random() < 0.08 else ""
+    hold = job.hold(0.4)
     swap = job.add(
-        "panel change", 330, heads=2, needs_parts={"panel": 1}, held=held,
-        held_until=job.hold(0.4), due=job.due(), weight=6,
+        "panel change", 330, heads=2, needs_parts={"panel": 1}, held=held, held_until=hold,
+        due=max(job.due(), hold + 2 * MIDNIGHT), weight=6,
     )  # fmt: skip
     after = [After(visit=swap.key, least=OVERNIGHT)]
     job.add("final inspection", 45, after=after, windows=job.mornings(), weight=3)
