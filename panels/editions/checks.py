@@ -148,6 +148,11 @@ CHECKS_2020 = replace(
         pv5=_moved(_2020.in_force.pv5, "705.11"),
         torq=remembered(True, "110.14(D)", "“Approved means” in place of a calibrated tool."),
     ),
+    busbar=replace(
+        _2020.busbar,
+        factor=_moved(_2020.busbar.factor, "705.12(B)(3)"),
+        stretch=_moved(_2020.busbar.stretch, "705.12(B)(3)(2)"),
+    ),
     directory_at=read(
         (*_2020.directory_at.value, "adjacent", "beside", "next to"), "408.4(A)", in_=COURSE_2023
     ),
@@ -172,6 +177,11 @@ CHECKS_2023 = replace(
         pv2=_moved(CHECKS_2020.in_force.pv2, "705.12(B)(2)"),
         pv3=_moved(CHECKS_2020.in_force.pv3, "705.12(B)(3)"),
         pv4=_moved(CHECKS_2020.in_force.pv4, "705.12(B)(4)"),
+    ),
+    busbar=replace(
+        CHECKS_2020.busbar,
+        factor=_moved(CHECKS_2020.busbar.factor, "705.12(B)"),
+        stretch=_moved(CHECKS_2020.busbar.stretch, "705.12(B)(2)"),
     ),
     arc_fault=ArcFault(
         ratings=read((10, 15, 20), "210.12(B)", in_=COURSE_2023),
