@@ -139,8 +139,8 @@ def _outage(browser: Browser, run: Run) -> list[Image.Image]:
 def _worksheet(browser: Browser, run: Run) -> list[Image.Image]:
     page = _window(browser, run, "priya", DESK)
     page.goto(f"{_site(page, '193 Sawyer Court')}load/")
-    page.locator("main a[href^='/calculations/']").first.click()
-    printed = page.request.get(f"{page.url}worksheet.pdf").body()
+    kept = page.locator("main a[href^='/calculations/']:not([href*='against'])").first
+    printed = page.request.get(f"{kept.get_attribute('href')}worksheet.pdf").body()
     sheets = pypdfium2.PdfDocument(printed)
     return [sheets[number].render(scale=1.3).to_pil() for number in range(min(2, len(sheets)))]
 
