@@ -159,7 +159,7 @@ def node_table(
         TOLD_START: whole(before[v.key].start if v.key in before else -1 for v in visits),
         RANK: ranks(visits),
         HARD: (match & FITS > 0).sum(axis=0),
-        FAR: travel[np.ix_(places, places)].mean(axis=1),
+        FAR: travel[np.ix_(places, places)].sum(axis=1) // max(len(visits), 1),
         OPEN_FOR: whole(open_for(visit) for visit in visits),
         CLOSES: whole(closes(visit) for visit in visits),
     }
@@ -224,20 +224,26 @@ def matches(
     """Fixed.match."""
     found = np.zeros((len(runs), len(visits)), np.int8)
     known = {visit.key for visit in visits}
-    for i, run in enumerate(runs):
-        tools = frozenset[str]().union(*(person.carries for person in run.people))
-        for j, visit in enumerate(visits):
-            tooled, was = visit.needs_tools <= tools, before.get(visit.key)
-            fits = (
-                (tooled or problem.depot is not None)
-                and not visit.held
-                and all(after.visit in known for after in visit.after)
-                and able(visit, run.people)
-                and on_time(visit, run.day.index, run.begin, run.last)
-            )
+    for j, visit in enumerate(visits):
+        was = before.get(visit.key)
+        plannable = not visit.held and all(after.visit in known for after in visit.after)
+        for i, run in enumerate(runs):
             moves = was is not None and (run.day.index != was.day or not run.team <= was.people)
-            found[i, j] = FITS * fits + TOOLED * tooled + MOVES * moves
+            found[i, j] = MOVES * moves + plannable * bits(problem, run, visit)
     return found
+
+
+def bits(problem: Problem, run: CrewDay, visit: Visit, longer: int = 0) -> int:
+    """Whether these people may do a visit that day, were they to stay so much longer; and whether
+    without going by the depot."""
+    tools = frozenset[str]().union(*(person.carries for person in run.people))
+    tooled = visit.needs_tools <= tools
+    fits = (
+        (tooled or problem.depot is not None)
+        and able(visit, run.people)
+        and on_time(visit, run.day.index, run.begin, run.last + longer)
+    )
+    return FITS * fits + TOOLED * tooled
 
 
 def open_windows(visit: Visit) -> Sequence[Span]:

@@ -25,6 +25,7 @@ from jobs.planning.solve.state import (
 @compiled
 def put(a: Fixed, s: State, x: int, run: int, p: int) -> None:
     """Node `x` onto a run as its p-th stop."""
+    p = min(p, s.on[run, SIZE])  # a linked run may have been emptied since the place was found
     for k in range(s.on[run, SIZE], p, -1):
         s.seq[run, k] = s.seq[run, k - 1]
     s.seq[run, p] = x

@@ -40,6 +40,7 @@ from jobs.planning.solve.state import (
 from jobs.planning.solve.together import put_crews
 
 ORDERS, BY_WORTH = 14, 13
+PASSES = 8  # so long a chain of visits after one another is put back in one round
 BLINK = 0.01  # places passed over now and then, as Christiaens and Vanden Berghe 2020 do
 
 
@@ -77,6 +78,8 @@ def put_back(a: Fixed, s: State, x: int, blink: float) -> bool:
     published start only advanced, where nothing else is possible, or now and then by chance."""
     if waits_for_another(a, s, x):
         return False
+    if a.node[x, CREWS] > 1:
+        take_visit(a, s, x)  # what is left of it where a run was emptied
     held = a.node[x, PROMISED] < NEVER or a.node[x, TOLD_DAY] >= 0
     hold = TO_PROMISE | TO_PUBLISHED
     if held and blink > 0 and draw(s.rng) < 0.03:
@@ -136,13 +139,14 @@ def recreate(a: Fixed, s: State, blink: float, how: int) -> None:
     """All visits left out, where they cost least, in an order (`how` < 0: one by chance). What
     waits for another is tried again when that has been put back."""
     n = line_up(a, s, below(s.rng, ORDERS) if how < 0 else how)
-    again = True
-    while again:
+    for _ in range(PASSES):
         again = False
         for i in range(n):
             x = s.scratch[WAITING, i]
             if s.at[x, RUN] < 0 and put_back(a, s, x, blink):
                 again = again or has_followers(a, s, x)
+        if not again:
+            break
     drop_orphans(a, s)
 
 

@@ -69,7 +69,8 @@ def carried(a: Fixed, s: State, run: int, x: int, p: int) -> int:
     n = s.on[run, SIZE] + (1 if x >= 0 else 0)
     for k in range(n):
         if not a.match[run, with_inserted(s, run, x, p, k)] & TOOLED:
-            return k
+            n = k
+            break
     for part in range(a.parts.shape[1]):
         left = a.carry[run, part]
         for k in range(n):
@@ -90,7 +91,7 @@ def price(a: Fixed, s: State, run: int, x: int, p: int, limit: float) -> tuple[f
             a, s, run
         ):
             return NO_PRICE, -1
-    elif x >= 0 and s.on[run, STOCK] < 0 and too_late(a, s, run, x, p):
+    elif x >= 0 and s.on[run, STOCK] < 0 and hopeless(a, s, run, x, p, limit):
         return NO_PRICE, -1
     first = carried(a, s, run, x, p)
     if first == n:
@@ -136,6 +137,22 @@ def too_late(a: Fixed, s: State, run: int, x: int, p: int) -> bool:
     t = max(t + a.travel[here, a.node[x, PLACE]], a.node[x, RELEASE]) + a.node[x, LASTS]
     there = a.run[run, ORIGIN] if p == n else a.node[s.seq[run, p], PLACE]
     return bool(t + a.travel[a.node[x, PLACE], there] > s.late[run, p])
+
+
+@compiled
+def hopeless(a: Fixed, s: State, run: int, x: int, p: int, limit: float) -> bool:
+    """Whether a look at the neighbours in line already rules a place out, or prices it out."""
+    return at_least(a, s, run, x, p) >= limit or too_late(a, s, run, x, p)
+
+
+@compiled
+def at_least(a: Fixed, s: State, run: int, x: int, p: int) -> float:
+    """What `x` adds as p-th stop in driving and by moving alone. The way by the depot, lateness
+    and overtime only come on top."""
+    before, here, after = place_at(a, s, run, p), a.node[x, PLACE], place_at(a, s, run, p + 1)
+    driven = a.travel[before, here] + a.travel[here, after] - a.travel[before, after]
+    moved = a.node[x, CREWS] == 1 and a.match[run, x] & MOVES > 0
+    return float(driven * a.run[run, RATE] * a.scale[EFFORT] + moved * a.scale[MOVED])
 
 
 @compiled
@@ -240,7 +257,7 @@ def settle_run(a: Fixed, s: State, run: int) -> tuple[bool, bool]:
         return False, False
     s.on[run, STOCK] = q
     if a.setting[OBJECTIVE] == DURATION:
-        s.cost[run, EFFORT] = int(round(more / a.scale[EFFORT]))
+        s.cost[run, EFFORT] = round(more / a.scale[EFFORT])
         return True, False
     walk(a, s, run, -1, 0, q)
     s.on[run, LOAD] = add_up(a, s, run, -1, 0, q)

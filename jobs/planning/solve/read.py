@@ -34,7 +34,7 @@ def stops(model: Model, state: State, run: int) -> list[Stop]:
     line = [int(x) for x in state.seq[run, : state.on[run, SIZE]]]
     starts = best_starts if model.fixed.setting[OBJECTIVE] == DURATION else noted_starts
     return [
-        Stop(visit=model.visits[x].key, start=start, stock_up=k == state.on[run, STOCK])
+        Stop(visit=model.visits[x].key, start=start, stock_up=bool(k == state.on[run, STOCK]))
         for k, (x, start) in enumerate(zip(line, starts(model, state, run, line), strict=True))
     ]
 

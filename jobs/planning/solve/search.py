@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from jobs.planning.solve.change import settle
 from jobs.planning.solve.compiled import compiled
-from jobs.planning.solve.insert import BLINK, BY_WORTH, recreate
+from jobs.planning.solve.insert import BLINK, BY_WORTH, put_back, recreate
 from jobs.planning.solve.ruin import ruin
 from jobs.planning.solve.state import (
     DURATION,
@@ -29,6 +29,15 @@ def begin(a: Fixed, s: State) -> None:
         settle(a, s, run)
     recreate(a, s, 0.0, BY_WORTH)
     add_up_plan(a, s)
+
+
+@compiled
+def admits(a: Fixed, s: State, x: int) -> bool:
+    """Puts one visit into a plan where it costs least, whatever else it makes worse; whether it
+    could be."""
+    for run in range(len(s.on)):
+        settle(a, s, run)
+    return put_back(a, s, x, 0.0)
 
 
 @compiled

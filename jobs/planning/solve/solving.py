@@ -11,7 +11,9 @@ from jobs.planning.solve.arrays import Model, model
 from jobs.planning.solve.bounds import bound
 from jobs.planning.solve.chance import seeded
 from jobs.planning.solve.clock import COLD, HOT, Clock
+from jobs.planning.solve.left_out import left_out
 from jobs.planning.solve.read import read
+from jobs.planning.solve.reasons import reasons
 from jobs.planning.solve.refusing import CannotPlan, refuse
 from jobs.planning.solve.search import anneal, begin, copy
 from jobs.planning.solve.state import (
@@ -75,8 +77,10 @@ class Search:
 
     def go_on(self, heat: tuple[float, float], rounds: int) -> bool:
         """So many rounds more; whether a better plan was found."""
-        done = anneal(self.model.fixed, self.now, self.kept, self.best, heat, rounds)
         self.rounds += rounds
+        if not self.model.runs or not self.model.visits:
+            return False
+        done = anneal(self.model.fixed, self.now, self.kept, self.best, heat, rounds)
         return bool(done)
 
     @property
@@ -127,6 +131,8 @@ def solution(problem: Problem, search: Search, clock: Clock) -> Solution:
         bound=bound(search.model),
         seconds_to_best=clock.found,
         rounds=search.rounds,
+        reasons=reasons(search.model, search.best),
+        left_out=left_out(search.model, search.best, search.now),
     )
 
 

@@ -60,7 +60,7 @@ def bounds(a: Fixed, s: State, x: int, run: int) -> tuple[int, int]:
             end = finish(a, s.at[y, RUN], s.at[y, START], a.node[y, LASTS])
             low, high = max(low, end + a.link[k, LEAST]), min(high, end + a.link[k, MOST])
         elif a.link[k, KIND] == BEFORE:
-            # With breaks the end may lie later than start and duration; `fits` looks again.
+            # With breaks it may end later than start and duration; `leaves_time` looks again.
             high = min(high, s.at[y, START] - a.link[k, LEAST] - a.node[x, LASTS])
             low = max(low, s.at[y, START] - a.link[k, MOST] - a.node[x, LASTS])
     return low, high
@@ -115,7 +115,19 @@ def earliest(a: Fixed, s: State, x: int, run: int, t: int) -> int:
     """When `x` starts on `run` if the crew is there at `t`; NEVER if it cannot."""
     low, high = bounds(a, s, x, run)
     t = opens(a, x, run, max(t, low))
-    return t if t <= high else NEVER
+    return t if t <= high and leaves_time(a, s, x, run, t) else NEVER
+
+
+@compiled
+def leaves_time(a: Fixed, s: State, x: int, run: int, start: int) -> bool:
+    """Whether `x` started then, breaks and all, ends in time for what comes after it."""
+    for k in range(a.node[x, LINKS], a.node[x, LINKS_END]):
+        y = a.link[k, OTHER]
+        if a.link[k, KIND] == BEFORE and s.at[y, RUN] >= 0:
+            end = finish(a, run, start, a.node[x, LASTS])
+            if end + a.link[k, LEAST] > s.at[y, START]:
+                return False
+    return True
 
 
 @compiled
