@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import accumulate
 
 import numpy as np
 from numpy.typing import NDArray
 
-from jobs.planning.problem import Day, Person, Problem, Span, Visit
-from jobs.planning.solve.allowance import able, on_time, supervised
+from jobs.planning.problem import Problem, Span, Visit
+from jobs.planning.solve.allowance import able, on_time
+from jobs.planning.solve.crew_days import (
+    CrewDay,
+    all_shifts,
+    carried,
+    crew_days,
+    longest,
+    members,
+    teams,
+)
 from jobs.planning.solve.published import Told, told
 from jobs.planning.solve.scales import scales, warmths
 from jobs.planning.solve.state import (
-    AFTER,
-    BEFORE,
     BEGIN,
     BREAKS,
     BREAKS_END,
@@ -49,7 +55,6 @@ from jobs.planning.solve.state import (
     RELEASE,
     REQUIRED,
     TEAM,
-    TOGETHER,
     TOLD_DAY,
     TOLD_START,
     TOOLED,
@@ -59,28 +64,21 @@ from jobs.planning.solve.state import (
     Fixed,
     Whole,
 )
+from jobs.planning.solve.tables import in_order, offsets, table, whole
+from jobs.planning.solve.visiting import (
+    Link,
+    closes,
+    heads,
+    linked,
+    nodes,
+    open_for,
+    open_windows,
+    ranks,
+)
 
 NEAR = 120  # neighbours noted per visit
-MOST_STOPS = 60
-LONG = 1 << 40  # longer than any horizon, with room to be multiplied
 
-Link = tuple[int, int, int, int]
 Bits = NDArray[np.int8]
-
-
-@dataclass(frozen=True)
-class CrewDay:
-    """A run that may be driven: the people of one crew who work that day."""
-
-    crew: int
-    day: Day
-    people: Sequence[Person]  # by key
-    begin: int
-    last: int
-
-    @property
-    def team(self) -> frozenset[str]:
-        return frozenset(person.key for person in self.people)
 
 
 @dataclass(frozen=True)
@@ -188,36 +186,6 @@ def run_table(
     return in_order(columns, len(runs))
 
 
-def crew_days(problem: Problem) -> Sequence[CrewDay]:
-    """Day by day, every crew of which somebody works that may go out without the others."""
-    people = sorted(problem.people, key=lambda person: person.key)
-    found = []
-    for day in sorted(problem.days, key=lambda day: day.index):
-        for number, crew in enumerate(problem.crews):
-            there = [p for p in people if p.key in crew and day.index in p.shifts]
-            if not there or not supervised(problem, there):
-                continue
-            shifts = [person.shifts[day.index] for person in there]
-            begin = max(day.span.start, *(shift.start for shift in shifts))
-            last = min(
-                day.span.end,
-                *(p.shifts[day.index].end + p.overtime for p in there),
-            )
-            if begin <= last:
-                found.append(CrewDay(number, day, there, begin, last))
-    return found
-
-
-def nodes(visits: Sequence[Visit]) -> Sequence[Visit]:
-    """One per crew that a visit asks for."""
-    return [visit for visit in visits for _ in range(visit.crews)]
-
-
-def heads(visits: Sequence[Visit]) -> Whole:
-    firsts = [0, *accumulate(visit.crews for visit in visits)]
-    return whole(first for first, v in zip(firsts, visits, strict=False) for _ in range(v.crews))
-
-
 def matches(
     problem: Problem, runs: Sequence[CrewDay], visits: Sequence[Visit], before: Mapping[str, Told]
 ) -> Bits:
@@ -246,48 +214,6 @@ def bits(problem: Problem, run: CrewDay, visit: Visit, longer: int = 0) -> int:
     return FITS * fits + TOOLED * tooled
 
 
-def open_windows(visit: Visit) -> Sequence[Span]:
-    """The windows of a visit in order; a pinned start is the only one."""
-    if visit.pin and visit.pin.start is not None:
-        start = visit.pin.start
-        open_then = not visit.windows or any(start in window for window in visit.windows)
-        return [Span(start=start, end=start)] if open_then else [Span(start=NEVER, end=NEVER)]
-    return sorted(visit.windows, key=lambda window: (window.start, window.end))
-
-
-def open_for(visit: Visit) -> int:
-    spans = [visit.promised] if visit.promised else open_windows(visit)
-    return sum(span.end - span.start for span in spans) if spans else LONG
-
-
-def closes(visit: Visit) -> int:
-    spans = [visit.promised] if visit.promised else open_windows(visit)
-    return min(
-        max((span.end for span in spans), default=LONG), LONG if visit.due is None else visit.due
-    )
-
-
-def linked(visits: Sequence[Visit]) -> Sequence[Sequence[Link]]:
-    """For each node those it stands in a rule with: other, kind, least and most."""
-    first: dict[str, int] = {}
-    for i, visit in enumerate(visits):
-        first.setdefault(visit.key, i)
-    rows: list[list[Link]] = [[] for _ in visits]
-    for i, visit in enumerate(visits):
-        for after in visit.after:
-            if (other := first.get(after.visit)) is None:
-                continue
-            most = NEVER if after.most is None else after.most
-            rows[i].append((other, AFTER, after.least, most))
-            if first[visit.key] == i:
-                for k in range(other, other + visits[other].crews):
-                    rows[k].append((i, BEFORE, after.least, most))
-        if (same := first.get(visit.together or "")) is not None:
-            rows[i].append((same, TOGETHER, 0, 0))
-            rows[same].append((i, TOGETHER, 0, 0))
-    return rows
-
-
 def nearest(places: Whole, travel: Whole) -> Whole:
     """For each node all others (at most NEAR) by the way there and back; itself comes first."""
     way = travel[np.ix_(places, places)] + travel[np.ix_(places, places)].T
@@ -299,61 +225,3 @@ def ways(problem: Problem) -> Whole:
     """The travel matrix with one place more that is no way from anywhere, for runs without home."""
     known = np.array(problem.travel, np.int64).reshape(len(problem.travel), -1)
     return np.pad(known, ((0, 1), (0, 1)))
-
-
-def teams(runs: Sequence[CrewDay]) -> Whole:
-    numbers: dict[frozenset[str], int] = {}
-    return whole(numbers.setdefault(run.team, len(numbers)) for run in runs)
-
-
-def all_shifts(problem: Problem, person: Person) -> int:
-    days = {day.index for day in problem.days}
-    return sum(shift.end - shift.start for day, shift in person.shifts.items() if day in days)
-
-
-def longest(runs: Sequence[CrewDay], visits: Sequence[Visit]) -> int:
-    """How many stops a run may have at most."""
-    widest = max((run.last - run.begin for run in runs), default=0)
-    shortest = max(min((visit.duration for visit in visits), default=1), 1)
-    return max(1, min(len(visits), widest // shortest + 1, MOST_STOPS))
-
-
-def members(problem: Problem, runs: Sequence[CrewDay]) -> list[tuple[int, int]]:
-    """Fixed.member: the people of each run and where their shift of that day ends."""
-    number = {person.key: i for i, person in enumerate(problem.people)}
-    return [(number[p.key], p.shifts[run.day.index].end) for run in runs for p in run.people]
-
-
-def carried(people: Sequence[Person], parts: Sequence[str]) -> list[int]:
-    return [sum(person.parts.get(part, 0) for person in people) for part in parts]
-
-
-def ranks(visits: Sequence[Visit]) -> Whole:
-    """What counts most first: what must be done, what was promised, what weighs more."""
-    sort = sorted({worth(visit) for visit in visits})
-    return whole(sort.index(worth(visit)) for visit in visits)
-
-
-def worth(visit: Visit) -> tuple[bool, bool, int]:
-    return visit.optional, visit.promised is None, -visit.weight
-
-
-def offsets(lists: Sequence[Sequence[object]], at: int) -> Whole:
-    """Where each list begins when they lie one after the other from `at` on, and the end."""
-    return at + whole([0, *accumulate(map(len, lists))])
-
-
-def in_order(columns: Mapping[int, Whole], rows: int) -> Whole:
-    """Columns by their numbers."""
-    made = np.zeros((rows, len(columns)), np.int64)
-    for number, column in columns.items():
-        made[:, number] = column
-    return made
-
-
-def table(rows: Sequence[Sequence[int]], width: int) -> Whole:
-    return np.array(rows, np.int64).reshape(len(rows), width)
-
-
-def whole(values: Iterable[int]) -> Whole:
-    return np.array(list(values), np.int64)
