@@ -45,4 +45,4 @@ def shortest_ways(model: Model) -> Whole:
     sources = np.concatenate([origins, places, np.array(depot, np.int64)])
     ways = model.fixed.travel[np.ix_(sources, places)]
     ways[len(origins) + np.arange(len(places)), np.arange(len(places))] = NEVER
-    return ways.min(axis=0)
+    return np.asarray(ways.min(axis=0), np.int64)

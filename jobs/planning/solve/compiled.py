@@ -25,8 +25,10 @@ def kept_in() -> str:
     return str(HERE / "__pycache__" / f"search-{fingerprint()}")
 
 
-if not numba.config.CACHE_DIR:
-    numba.config.CACHE_DIR = kept_in()
+SETTINGS: Any = numba.config
+OPTIONS: dict[str, Any] = {"cache": True, "_nrt": False, "error_model": "numpy"}
+if not SETTINGS.CACHE_DIR:
+    SETTINGS.CACHE_DIR = kept_in()
 
 
 def compiled(function: Function) -> Function:
@@ -35,5 +37,5 @@ def compiled(function: Function) -> Function:
     Nothing compiled here makes an array, so none is counted in and out (`_nrt`): the counting took
     nine tenths of the time. Dividing by nothing gives what the processor gives, unasked.
     """
-    made: Function = numba.njit(cache=True, _nrt=False, error_model="numpy")(function)
+    made: Function = numba.njit(**OPTIONS)(function)
     return made

@@ -78,7 +78,7 @@ def carried(a: Fixed, s: State, run: int, x: int, p: int) -> int:
             if left < 0:
                 n = k
                 break
-    return n
+    return int(n)
 
 
 @compiled

@@ -116,5 +116,5 @@ def accepts(a: Fixed, s: State, old: Whole, heat: float) -> bool:
             return True
         if d > 0:
             warm = heat * a.warmth[k]
-            return warm > 0 and d < -warm * math.log(1.0 - draw(s.rng))
+            return bool(warm > 0 and d < -warm * math.log(1.0 - draw(s.rng)))
     return True
