@@ -19,9 +19,10 @@ def solve(
     stop: Callable[[], bool] | None = None,
 ) -> Solution:
     """The best plan found in time, by `teams.solve` where people may be grouped anew each day and
-    by `solving.solve` where crews stay as they stand: see these for what they plan, and what they
-    raise."""
-    search = teams.solve if problem.regroup else solving.solve
+    completion is the objective, else by `solving.solve`: see these for what they plan, and what
+    they raise."""
+    anew = problem.regroup and problem.objective == "completion"
+    search = teams.solve if anew else solving.solve
     return search(
         problem,
         seconds=seconds,

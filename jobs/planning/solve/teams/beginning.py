@@ -18,21 +18,29 @@ MEAN_WORTH = 100
 
 @dataclass(frozen=True)
 class Beginning:
-    """A first plan, and what each visit is worth a day earlier where priorities have the turns
-    by which it was made: worth times room, a hundred on average."""
+    """A first plan, and by what it was made. Of each visit: what waits for it in the turns taken
+    (`turn`), the time of the fewest people who can do it (`room`) and how many these are, and
+    what it is worth a day earlier, turn times room, a hundred on average."""
 
     draft: Draft
+    turn: list[int]
+    room: list[int]
+    fewest: list[int | None]
     worth: list[float]
 
 
-def beginning(model: Model) -> Beginning:
-    """The best of one greedy plan for each order of priorities and patience. Raises CannotPlan
-    where none has all that has to be done."""
+def beginnings(model: Model) -> list[Beginning]:
+    """For each order of priorities the best of one greedy plan for each patience, the best of all
+    first. Raises CannotPlan where none has all that has to be done."""
     found = list(_all(model))
     possible = [each for each in found if model.affordable(each.draft.left_out(model))]
     if not possible:
         raise CannotPlan(_what_is_left(model, [each.draft.left_out(model) for each in found]))
-    return min(possible, key=lambda each: each.draft.completion(model))
+    possible.sort(key=lambda each: each.draft.completion(model))
+    by_turns: dict[tuple[int, ...], Beginning] = {}
+    for each in possible:
+        by_turns.setdefault(tuple(each.turn), each)
+    return list(by_turns.values())
 
 
 def _all(model: Model) -> Iterator[Beginning]:
@@ -46,7 +54,7 @@ def _all(model: Model) -> Iterator[Beginning]:
         scale = MEAN_WORTH * len(worth) / (sum(worth) or 1)
         for patience in PATIENCE:
             draft = Greedy(model, least, patience).fill(order, out)
-            yield Beginning(draft, [scale * each for each in worth])
+            yield Beginning(draft, by_turn, room, least, [scale * each for each in worth])
 
 
 def _what_is_left(model: Model, left_out: list[set[int]]) -> str:

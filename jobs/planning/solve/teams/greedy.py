@@ -39,6 +39,19 @@ class Greedy:
     free: dict[Team, int] = field(default_factory=dict)
     idle: dict[int, list[int]] = field(default_factory=dict)
 
+    @classmethod
+    def going_on(
+        cls, model: Model, fewest: Sequence[int | None], patience: float, draft: Draft
+    ) -> Greedy:
+        """From a plan that has some visits already."""
+        ends = {i: draft.end(model, i) for i in draft.place}
+        free = {team: ends[visits[-1]] for team, visits in draft.work().items() if visits}
+        made = cls(model, fewest, patience, draft, ends, free)
+        for (n, _), members in draft.members.items():
+            idle = made.nobody_yet(n)
+            idle[:] = [person for person in idle if person not in members]
+        return made
+
     def fill(self, order: Sequence[int], left_out: set[int]) -> Draft:
         """Plans all visits but some, each once those before it are; what finds no room and what
         comes after it stays out."""
@@ -98,7 +111,7 @@ class Greedy:
         fewest = self.fewest[visit] or 0
         waste = (len(joining) - fewest) * (span.end - span.start)
         patience = self.patience * fewest * task.visit.duration
-        number = sum(1 for each in self.free if each[0] == n)
+        number = 1 + max((number for day, number in self.free if day == n), default=-1)
         return Place((waste + patience, 0), (n, number), joining, start)
 
     def cover(self, need: Counts, n: int) -> list[int] | None:

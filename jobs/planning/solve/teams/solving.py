@@ -9,13 +9,13 @@ from jobs.planning.checking.check import check
 from jobs.planning.problem import Problem
 from jobs.planning.solve.clock import Clock
 from jobs.planning.solve.solving import Progress, Solution
-from jobs.planning.solve.teams.beginning import beginning
+from jobs.planning.solve.teams.beginning import beginnings
 from jobs.planning.solve.teams.chain import Chain
 from jobs.planning.solve.teams.model import Model, model
 from jobs.planning.solve.teams.refusing import refuse
 
 CHAINS = 2  # at the same time, in threads: nearly all their work is the solver's
-PART = 8  # repairs of each chain before all go on from the best plan
+PART = 2  # rounds of each chain before all go on from the best plan
 
 
 def solve(
@@ -27,18 +27,18 @@ def solve(
     on_progress: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> Solution:
-    """The best plan found in so many seconds or rounds of repair (whichever is over first; 10
+    """The best plan found in so many seconds or rounds (whichever is over first; 10
     seconds where neither is given), or until `stop()`.
 
-    The same seed and `iterations` give the same plan unless time is over first; a round is one
-    repair of each of two chains. Raises CannotPlan where the problem asks for what is not planned
-    here, or where no first plan was found with all that has to be done.
+    The same seed and `iterations` give the same plan unless time is over first; a round is some
+    rebuilding and one repair in each of two chains. Raises CannotPlan where the problem asks for
+    what is not planned here, or where no first plan was found with all that has to be done.
     """
     refuse(problem)
     clock = Clock(seconds if seconds or iterations is not None else 10.0, iterations)
     made = model(problem)
-    first = beginning(made)
-    chains = [Chain(made, first.worth, first.draft, CHAINS * seed + n) for n in range(CHAINS)]
+    first = beginnings(made)
+    chains = [Chain(made, first[n % len(first)], CHAINS * seed + n) for n in range(CHAINS)]
     best = _improve(chains, clock, on_progress, stop)
     return _solution(problem, made, best, clock)
 
@@ -51,7 +51,7 @@ def _improve(
 ) -> Chain:
     """All chains side by side, from the best plan so far after each part."""
     best = chains[0]
-    if not best.draft.place:
+    if not best.best.place:
         return best
     clock.found = clock.elapsed
 
@@ -61,7 +61,10 @@ def _improve(
     with ThreadPoolExecutor(len(chains)) as threads:
         while (part := _next_part(clock, best.rounds)) and not (stop and stop()):
             before = best.completion
-            list(threads.map(lambda chain, part=part: chain.go_on(part, left), chains))
+            heat = clock.heat(best.rounds)
+            going = [threads.submit(chain.go_on, heat, part, left) for chain in chains]
+            for each in going:
+                each.result()
             best = min(chains, key=lambda chain: chain.completion)
             if best.completion < before:
                 clock.found = clock.elapsed
@@ -73,7 +76,7 @@ def _improve(
 
 
 def _next_part(clock: Clock, done: int) -> int:
-    """Repairs until the next look; 0: it is over."""
+    """Rounds until the next look; 0: it is over."""
     if clock.seconds is not None and clock.elapsed >= clock.seconds:
         return 0
     return PART if clock.rounds is None else min(PART, clock.rounds - done)
@@ -81,7 +84,7 @@ def _next_part(clock: Clock, done: int) -> int:
 
 def _solution(problem: Problem, made: Model, best: Chain, clock: Clock) -> Solution:
     """The plan once the checker, which shares nothing with this search, has found it sound."""
-    plan = best.draft.plan(made)
+    plan = best.best.plan(made)
     checked = check(problem, plan)
     if not checked.sound:
         raise AssertionError("; ".join(each.sentence for each in checked.violations))

@@ -23,7 +23,7 @@ def test_small_problems_are_solved_as_well_as_by_trying_everything(seed: int) ->
 
 
 @pytest.mark.skipif(not FOLDER.is_dir(), reason=MISSING)
-@pytest.mark.parametrize(("name", "rounds"), [("A1", 8), ("A2", 8), ("A3", 8)])
+@pytest.mark.parametrize(("name", "rounds"), [("A1", 4), ("A2", 4), ("A3", 4), ("A4", 4)])
 def test_the_smallest_published_problems_reach_their_best_known_value(
     name: str, rounds: int
 ) -> None:
@@ -35,9 +35,9 @@ def test_the_smallest_published_problems_reach_their_best_known_value(
 @pytest.mark.skipif(not FOLDER.is_dir(), reason=MISSING)
 def test_the_same_seed_and_rounds_give_the_same_plan() -> None:
     problem = read(FOLDER / "A4").problem
-    first, second = (solve(problem, iterations=9, seed=5) for _ in range(2))
+    first, second = (solve(problem, iterations=3, seed=5) for _ in range(2))
     assert first.plan == second.plan
-    assert first.rounds == second.rounds == 9
+    assert first.rounds == second.rounds == 3
 
 
 def test_rounds_make_a_plan_no_worse_and_each_better_plan_is_told() -> None:
