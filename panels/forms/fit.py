@@ -31,7 +31,7 @@ class ProposalForm(forms.ModelForm):
         error_messages: ClassVar = NUMBERS
         help_texts: ClassVar = {
             "nameplate": _("As on the nameplate or the data sheet. Never the breaker’s rating."),
-            "volts": _("Empty: between the legs, where that goes by itself."),
+            "volts": _("Needed with amperes. Empty: between the legs, where that goes."),
             "power_factor": _("Only for watts of anything but resistance heat."),
         }
 
