@@ -11,7 +11,7 @@ from contractor.units import Q
 from panels.rules.edition import Edition
 from panels.rules.errors import BadDescription
 from panels.rules.feeders.checks import checked
-from panels.rules.feeders.finding import Drawn, Finding
+from panels.rules.feeders.finding import Drawn, Finding, a
 from panels.rules.feeders.legs import Carried
 from panels.rules.feeders.read import site_from
 from panels.rules.feeders.rollup import carried, counted, whole
@@ -22,12 +22,13 @@ from panels.rules.quantities import AMPERE, VA, va
 from panels.rules.question import Question
 from panels.rules.report import assemble
 from panels.rules.sourced import Mark, Sourced
-from panels.rules.working import Line, Result, Section, line
+from panels.rules.working import Line, Result, Section, Value, line
 
 KEY, TITLE = "feeders", "Panels and feeders of a site"
 CONTINUOUS = 1.25
 BY_METHOD = "by the dwelling's method"
 AS_CONNECTED = "as connected"
+NOT_RECORDED = "not recorded"
 EVENLY = Sourced(value=True, cite="210.11(B)", mark=Mark.MEMORY)
 
 
@@ -145,7 +146,7 @@ def answer(site: Site, edition: Edition) -> Result:
 def _basis(done: Study) -> Section:
     lines = [
         line(
-            "basis", "Panels that feed a part", 1.0, cite="215.2, 215.3",
+            "basis", "Panels that feed a part", AS_CONNECTED, cite="215.2, 215.3",
             how="all that is connected, leg by leg; continuous load at 125 %",
             note="No demand factor: those of a whole dwelling do not hold for a part of it.",
         )
@@ -170,32 +171,45 @@ def _basis(done: Study) -> Section:
 
 def _section(panel: Loaded) -> Section:
     key, lines = panel.key, []
-    lines.append(line(f"{key}_connected", "Connected load", Q(panel.carried.va, VA)))
+    known = _at_least(panel, panel.carried.va, Q(panel.carried.va, VA))
+    lines.append(line(f"{key}_connected", "Connected load", known))
     for leg, amperes in panel.legs.items():
         more = panel.legs_counted[leg]
         how = "continuous load at 125 %" if more > amperes + 1e-9 else ""
-        lines.append(
-            line(f"{key}_{leg.lower()}", f"Leg {leg}", Q(more, AMPERE), how=how, cite="215.3")
-        )
-    judged = Q(panel.drawn.continuous_a, AMPERE)
-    lines.append(line(f"{key}_load", f"{panel.box.name}, {panel.basis}", judged, total=True))
+        value = _at_least(panel, more, Q(more, AMPERE))
+        lines.append(line(f"{key}_{leg.lower()}", f"Leg {leg}", value, how=how, cite="215.3"))
+    fullest = panel.drawn.continuous_a
+    judged = _at_least(panel, fullest, Q(fullest, AMPERE))
+    note = "At least: not every load is recorded." if panel.drawn.unknown and fullest else ""
+    named = f"{panel.box.name}, {panel.basis}"
+    lines.append(line(f"{key}_load", named, judged, note=note, total=True))
     lines += [_finding(key, finding) for finding in panel.findings]
     return Section(title=panel.box.name, lines=tuple(lines))
 
 
+def _at_least(panel: Loaded, amount: float, value: Value) -> Value:
+    """Nothing known of what hangs there is not the same as nothing hanging there."""
+    return NOT_RECORDED if not amount and panel.carried.unknown else value
+
+
 def _finding(key: str, finding: Finding) -> Line:
     """What is left as a value where it is known; the state and the sentence in words."""
-    value = Q(finding.left_a, AMPERE) if finding.left_a is not None else finding.label
+    value: Value = Q(finding.left_a or 0, AMPERE)
+    how = ""
+    if finding.left_a is None:
+        value = finding.label
+    elif finding.limit_a is not None:
+        how = f"left of the {a(finding.limit_a)} allowed"
     note = f"{finding.sentence} Record {finding.record}." if finding.record else finding.sentence
-    label = f"{finding.label}: {finding.check}"
-    made = line(f"{key}_{finding.check}", label, value, note=note, cite=finding.cite)
+    label = f"{finding.label}: {finding.name}"
+    made = line(f"{key}_{finding.check}", label, value, how=how, note=note, cite=finding.cite)
     return replace(made, confirm=finding.confirm)
 
 
 def _unplaced(site: Site) -> Section:
     lines = [
         line(
-            "unplaced", load.name, "not recorded" if load.va is None else Q(load.va, VA),
+            "unplaced", load.name, NOT_RECORDED if load.va is None else Q(load.va, VA),
             note="Not placed on a circuit: in no panel's connected load.",
         )
         for load in site.unplaced

@@ -15,6 +15,15 @@ class State(enum.StrEnum):
     UNKNOWN = "cannot tell"
 
 
+NAMES = {
+    "panel": "panel rating",
+    "main": "main breaker",
+    "device": "feeder breaker",
+    "bus": "bus",
+    "conductor": "conductors",
+    "protection": "protection of the conductors",
+    "secondary": "protection of the secondary",
+}
 LABELS = {State.PASS: "Fits", State.FAIL: "Does not fit", State.UNKNOWN: "Cannot tell"}
 
 
@@ -40,6 +49,10 @@ class Finding:
     @property
     def label(self) -> str:
         return LABELS[self.state]
+
+    @property
+    def name(self) -> str:
+        return NAMES[self.check]
 
 
 @dataclass(frozen=True, kw_only=True)
