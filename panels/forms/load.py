@@ -83,9 +83,7 @@ class LoadForm(RevisedForm):
         help_texts: ClassVar = {
             "name": _("Empty: the kind stands for it."),
             "nameplate": _("As read on the equipment. Never the breaker’s rating."),
-            "volts": _(
-                "As on the nameplate; needed with amperes. Empty: between the legs, where that goes."
-            ),
+            "volts": _("Needed with amperes, as on the nameplate. Empty: between the legs."),
             "power_factor": _("Only for watts of anything but resistance heat."),
             "leg": _("Where a 120 V load is known to stand on one leg."),
             "controlled_separately": _("Heaters with a thermostat each."),
