@@ -13,6 +13,7 @@ from django.utils.translation import gettext_lazy
 from contractor.forms_rendering import DayInput
 from contractor.models import Authority
 from panels.editions import EDITIONS
+from panels.rules.adoption import said
 from panels.rules.edition import values
 from panels.rules.tables import Bands
 
@@ -25,7 +26,7 @@ def amendable() -> list[tuple[str, str]]:
     """Every single value of an edition that a place can change, with its section."""
     newest = list(EDITIONS.values())[-1]
     return [
-        (path, f"{path.replace('_', ' ').replace('.', ': ')} ({sourced.cite})")
+        (path, f"{said(path)} ({sourced.cite})")
         for path, sourced in values(newest)
         if not isinstance(sourced.value, Bands | tuple)
     ]

@@ -97,6 +97,11 @@ def _put(node: T, path: Sequence[str], value: Sourced[Any]) -> T:
     return replace(node, **{name: new})  # type: ignore[type-var]
 
 
+def said(field: str) -> str:
+    """The path of an amendable value as a person reads it, e.g. lighting: small appliance."""
+    return field.replace("_", " ").replace(".", ": ")
+
+
 def _like(printed: Any, amendment: Amendment) -> Any:
     """The amendment's value, of the same kind as the printed one."""
     given, field = amendment.value, amendment.field

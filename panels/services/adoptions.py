@@ -102,7 +102,8 @@ def _check_amendments(adoption: Adoption) -> None:
     except UnknownEdition as fault:
         raise Invalid("edition", fault.sentence, fields={"edition": fault.sentence}) from fault
     except BadDescription as fault:
-        raise Invalid("amendment", fault.sentence, fields={"amendments": fault.sentence}) from fault
+        sentence = fault.sentence.replace(fault.field, rules.said(fault.field), 1)
+        raise Invalid("amendment", sentence, fields={"amendments": sentence}) from fault
 
 
 def _amendments(adoption: Adoption) -> tuple[rules.Amendment, ...]:

@@ -120,7 +120,7 @@ def test_homes_above_their_service_have_a_list_and_all_have_a_file(office: Clien
     assert str(large) not in text(page)
     assert "above the service" in text(page)
     nothing = office.get(reverse("recalculation", args=[run.pk]), {"show": "nonsense"})
-    assert "Nothing came out otherwise" in text(nothing)
+    assert "No answer has changed" in text(nothing)
     file = office.get(reverse("recalculation-export", args=[run.pk]))
     lines = b"".join(file.streaming_content).decode("utf-8-sig").splitlines()
     rows = {row["Site"]: row for row in csv.DictReader(lines)}
