@@ -32,6 +32,8 @@ class ShopForm(RevisedForm):
         super().__init__(*args, **kwargs)
         for name in ("show_window_ft", "track_ft", "multioutlet_ft", "multioutlet_busy_ft"):
             self.fields[name].required = False
+        known = [one for one in self.fields["occupancy"].choices if one[0]]
+        self.fields["occupancy"].choices = [("", _("choose")), *known]
 
     def clean(self) -> dict[str, Any]:
         """A length left empty is none."""

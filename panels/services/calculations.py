@@ -149,7 +149,7 @@ def made(
 
 def in_short(result: Result) -> dict[str, Any]:
     """What lists show of a result: its headlines in words, and a load's VA and amperes."""
-    told = ", ".join(f"{line.label.lower()} {line.shown}" for line in headlines(result))
+    told = "; ".join(f"{line.label} {line.shown}" for line in headlines(result))
     short: dict[str, Any] = {"summary": _cut(told)}
     if result.method in LOADS:
         short["total_va"] = round(float(Q(result.value("load")).m_as(VA)), 3)

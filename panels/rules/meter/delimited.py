@@ -260,7 +260,9 @@ def _spacing(rows: Rows) -> int:
 def _said(got: Collected, table: Table) -> Iterator[Finding]:
     spaced = next((one.kind.seconds for one in table.channels if one.kind.seconds), None)
     if spaced:
-        told = f"No column says how long an interval is; the starts are {spaced:,} s apart."
+        told = (
+            f"No column says how long an interval is; the starts are {spaced / 60:,.4g} min apart."
+        )
         yield Finding("length_from_spacing", told)
     if got.length_guessed:
         told = "The durations name no unit: from 300 up they were read as seconds, else minutes."
