@@ -64,7 +64,9 @@ def _rows(name: str, row: Mapping[str, Any]) -> Iterator[Row]:
     for key, tables in lists.items():
         for table in tables:
             below, name_of_it = _title(key, table)
-            yield f"{title}. {below}", "", "", _remarks(table, {name_of_it})
+            short = called and name_of_it  # both have names: those say it
+            where = f"{amount(row[called])}, {amount(table[name_of_it])}" if short else ""
+            yield where or f"{title}. {below}", "", "", _remarks(table, {name_of_it})
 
 
 def _title(name: str, row: Mapping[str, Any]) -> tuple[str, str]:

@@ -37,7 +37,7 @@ def test_each_table_within_a_table_has_its_own_line() -> None:
     circuits = [{"name": "Range", "space": 1, "conductor": {"metal": "cu"}}, {"space": 3}]
     assert list(given({"panels": [{"name": "Main", "bus": "200 A", "circuits": circuits}]})) == [
         ("Panels: Main", "", "", "bus 200 A"),
-        ("Panels: Main. Circuits: Range", "", "", "space 1; conductor (metal copper)"),
+        ("Main, Range", "", "", "space 1; conductor (metal copper)"),
         ("Panels: Main. Circuits", "", "", "space 3"),
     ]
 
