@@ -154,3 +154,5 @@ class CalculationForm(BasisForm):
     def __init__(self, *args: Any, methods: list[str], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["method"].choices = [(key, LOADS[key].title) for key in methods]
+        if len(methods) == 1:
+            self.fields["method"].initial = methods[0]

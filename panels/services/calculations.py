@@ -184,6 +184,7 @@ class Compared:
     was: str
     now: str
     total: bool
+    section: str = ""
 
     @property
     def differs(self) -> bool:
@@ -192,14 +193,18 @@ class Compared:
 
 def compared(earlier: Calculation, later: Calculation) -> list[Compared]:
     """Line by line, in the order of the later one, then what only the earlier has."""
-    before = {line.key: line for line in result_of(earlier).lines}
-    after = {line.key: line for line in result_of(later).lines}
-    rows = [
-        Compared(line.label, before[key].shown if key in before else "", line.shown, line.total)
-        for key, line in after.items()
-    ]
-    gone = [line for key, line in before.items() if key not in after]
-    return rows + [Compared(line.label, line.shown, "", line.total) for line in gone]
+    was, now = result_of(earlier), result_of(later)
+    before = {line.key: line for line in was.lines}
+    after = {line.key for line in now.lines}
+    rows = []
+    for section in now.sections:
+        for line in section.lines:
+            shown = before[line.key].shown if line.key in before else ""
+            rows.append(Compared(line.label, shown, line.shown, line.total, section.title))
+    for section in was.sections:
+        gone = [line for line in section.lines if line.key not in after]
+        rows += [Compared(one.label, one.shown, "", one.total, section.title) for one in gone]
+    return rows
 
 
 @cache

@@ -84,7 +84,8 @@ def against(
     elif drawn.unknown:
         state, record, left = State.UNKNOWN, "the load", None
         because = f"cannot tell because the load of {_named(drawn.unknown)} is not recorded"
-        said = f"{what}: {because}. Known so far: {told}."
+        known = f" Known so far: {told}." if amperes else ""
+        said = f"{what}: {because}.{known}"
     return Finding(
         panel=panel, check=check, state=state, sentence=said, cite=cite, limit_a=limit,
         left_a=left, record=record, at=at,
