@@ -72,7 +72,7 @@ def bars(loaded: Loaded) -> Bars:
     drawn = [
         Bar(
             name=name, y=top + LEG * row, solid=round(solid * scale),
-            outlined=round((total - solid) * scale), amperes=_amps(total),
+            outlined=round((total - solid) * scale), amperes=_known(loaded, total),
         )
         for row, (name, solid, total) in enumerate(_parts(loaded))
     ]  # fmt: skip
@@ -113,6 +113,11 @@ def _limits(loaded: Loaded) -> dict[float, list[str]]:
     return found
 
 
+def _known(loaded: Loaded, amperes: float) -> str:
+    """No load on record is not a load of nothing."""
+    return _amps(amperes) if amperes or not loaded.carried.unknown else _("not known")
+
+
 def _amps(amperes: float) -> str:
     return _("%(amps)s A") % {"amps": f"{amperes:.1f}".rstrip("0").rstrip(".")}
 
@@ -120,7 +125,7 @@ def _amps(amperes: float) -> str:
 def _words(loaded: Loaded, limits: dict[float, list[str]]) -> str:
     """The picture in a sentence."""
     legs = ", ".join(
-        _("leg %(leg)s %(amps)s") % {"leg": leg, "amps": _amps(counted)}
+        _("leg %(leg)s %(amps)s") % {"leg": leg, "amps": _known(loaded, counted)}
         for leg, counted in loaded.legs_counted.items()
     )
     built = ", ".join(f"{' / '.join(names)} {_amps(rating)}" for rating, names in limits.items())
