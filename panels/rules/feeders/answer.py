@@ -18,11 +18,11 @@ from panels.rules.feeders.rollup import carried, counted, whole
 from panels.rules.feeders.site import Box, Site, Use
 from panels.rules.fields import Fields
 from panels.rules.methods import METHODS, calculate
-from panels.rules.quantities import AMPERE, VA, va
+from panels.rules.quantities import AMPERE, VA, Value, va
 from panels.rules.question import Question
 from panels.rules.report import assemble
 from panels.rules.sourced import Mark, Sourced
-from panels.rules.working import Line, Result, Section, Value, line
+from panels.rules.working import Line, Result, Section, line
 
 KEY, TITLE = "feeders", "Panels and feeders of a site"
 CONTINUOUS = 1.25
