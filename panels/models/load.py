@@ -14,13 +14,12 @@ from contractor.models import Authority, FieldRecord, Person, Site
 from contractor.models.records import never_altered
 from panels.editions import EDITIONS
 from panels.models.circuits import Circuit
+from panels.models.limits import AMPERES, POSITIVE
 from panels.rules.dwelling import Kind
 from panels.rules.layout import System
 from panels.rules.quantities import show
 from panels.rules.questions import QUESTIONS
 from panels.rules.supply import SUPPLIES
-
-ABOVE_ZERO = [MinValueValidator(0.001)]
 
 
 @kept()
@@ -52,7 +51,7 @@ class Home(FieldRecord):
         _("service disconnect, A"),
         null=True,
         blank=True,
-        validators=[MinValueValidator(1), MaxValueValidator(6000)],
+        validators=AMPERES,
         help_text=_("Empty while it is being chosen."),
     )
     is_feeder = models.BooleanField(
@@ -68,7 +67,7 @@ class Home(FieldRecord):
         _("set point of the energy management, A"),
         null=True,
         blank=True,
-        validators=ABOVE_ZERO,
+        validators=POSITIVE,
         help_text=_("Only where a listed energy management system holds loads down."),
     )
 
@@ -111,13 +110,13 @@ class Load(FieldRecord):
         _("kind"), max_length=16, choices=[(kind.value, kind.label) for kind in Kind]
     )
     name = models.CharField(_("name"), max_length=80)
-    nameplate = models.FloatField(_("nameplate"), null=True, blank=True, validators=ABOVE_ZERO)
+    nameplate = models.FloatField(_("nameplate"), null=True, blank=True, validators=POSITIVE)
     unit = models.CharField(_("unit"), max_length=3, choices=Unit.choices, default=Unit.VA)
     volts = models.FloatField(
-        _("volts"), null=True, blank=True, validators=[*ABOVE_ZERO, MaxValueValidator(1000)]
+        _("volts"), null=True, blank=True, validators=[*POSITIVE, MaxValueValidator(1000)]
     )
     power_factor = models.FloatField(
-        _("power factor"), null=True, blank=True, validators=[*ABOVE_ZERO, MaxValueValidator(1)]
+        _("power factor"), null=True, blank=True, validators=[*POSITIVE, MaxValueValidator(1)]
     )
     count = models.PositiveSmallIntegerField(
         _("how many"), default=1, validators=[MinValueValidator(1), MaxValueValidator(200)]
@@ -126,9 +125,9 @@ class Load(FieldRecord):
         _("leg"), max_length=1, blank=True, choices=[("A", "A"), ("B", "B"), ("C", "C")]
     )
     motor = models.BooleanField(_("driven by a motor"), default=False)
-    horsepower = models.FloatField(_("horsepower"), null=True, blank=True, validators=ABOVE_ZERO)
+    horsepower = models.FloatField(_("horsepower"), null=True, blank=True, validators=POSITIVE)
     starting_a = models.FloatField(
-        _("starting current, A"), null=True, blank=True, validators=ABOVE_ZERO,
+        _("starting current, A"), null=True, blank=True, validators=POSITIVE,
         help_text=_("Locked-rotor current of a motor or compressor, as marked."),
     )  # fmt: skip
     controlled_separately = models.BooleanField(_("each with its own control"), default=False)

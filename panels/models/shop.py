@@ -10,11 +10,11 @@ from django.utils.translation import gettext_lazy as _
 
 from contractor.history import kept
 from contractor.models import FieldRecord, Site
+from panels.models.limits import AMPERES, POSITIVE
 from panels.rules.layout import System
 from panels.rules.shop.premises import Occupancy
 from panels.rules.supply import ALL_SUPPLIES
 
-ABOVE_ZERO = [MinValueValidator(0.001)]
 LENGTH = [MinValueValidator(0), MaxValueValidator(10_000)]
 
 
@@ -32,7 +32,7 @@ class Shop(FieldRecord):
         help_text=_("Outside dimensions of every floor that is used."),
     )
     lighting_va = models.FloatField(
-        _("lighting connected, VA"), null=True, blank=True, validators=ABOVE_ZERO,
+        _("lighting connected, VA"), null=True, blank=True, validators=POSITIVE,
         help_text=_("All luminaires as marked, where they were counted. The larger counts."),
     )  # fmt: skip
     receptacles = models.PositiveSmallIntegerField(
@@ -64,7 +64,7 @@ class Shop(FieldRecord):
         _("service disconnect, A"),
         null=True,
         blank=True,
-        validators=[MinValueValidator(1), MaxValueValidator(6000)],
+        validators=AMPERES,
         help_text=_("Empty while it is being chosen."),
     )
     is_feeder = models.BooleanField(_("fed by a feeder, not by its own service"), default=False)
@@ -72,7 +72,7 @@ class Shop(FieldRecord):
         _("set point of the energy management, A"),
         null=True,
         blank=True,
-        validators=ABOVE_ZERO,
+        validators=POSITIVE,
         help_text=_("Only where a listed energy management system holds loads down."),
     )
 
